@@ -1,0 +1,24 @@
+"""The program `endfloat`: exit 0 fine, 1 the user's data has problems, 2 misuse, 3 the outside failed."""
+
+from __future__ import annotations
+
+import sys
+
+import typer
+
+from endfloat.cli.judge import judge
+from endfloat.cli.proofread import proofread
+from endfloat.errors import OutsideError
+
+app = typer.Typer(no_args_is_help=True, add_completion=False, help="From the service book and the bench to a record.")
+app.command()(proofread)
+app.command()(judge)
+
+
+def run() -> None:
+    """Run the command line; a failure of the outside world is one sentence and exit 3."""
+    try:
+        app()
+    except OutsideError as error:
+        print(error, file=sys.stderr)
+        sys.exit(3)

@@ -1,0 +1,1 @@
+"""Invented engines, shipped with the program."""

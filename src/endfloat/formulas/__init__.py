@@ -1,0 +1,1 @@
+"""The sums of the trade: pure functions in SI, keyword-only, floats or arrays that broadcast."""

@@ -1,0 +1,62 @@
+"""From several readings of one feature to the size or form that a limit speaks of."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+def largest(*, readings: Array) -> Array:
+    """Largest two-point size over the last axis.
+
+    Parameters
+    ----------
+    readings : local diameters, stations and axes along the last axis [m]
+
+    Returns
+    -------
+    size [m]
+
+    Source
+    ------
+    Definition (ISO 14405-1, two-point size, maximum).
+    """
+    return np.asarray(np.max(readings, axis=-1), dtype=np.float64)
+
+
+def smallest(*, readings: Array) -> Array:
+    """Smallest two-point size over the last axis.
+
+    Parameters
+    ----------
+    readings : local diameters, stations and axes along the last axis [m]
+
+    Returns
+    -------
+    size [m]
+
+    Source
+    ------
+    Definition (ISO 14405-1, two-point size, minimum).
+    """
+    return np.asarray(np.min(readings, axis=-1), dtype=np.float64)
+
+
+def mean(*, readings: Array) -> Array:
+    """Mean two-point size over the last axis.
+
+    Parameters
+    ----------
+    readings : local diameters, stations and axes along the last axis [m]
+
+    Returns
+    -------
+    size [m]
+
+    Source
+    ------
+    Definition (ISO 14405-1, two-point size, mean).
+    """
+    return np.asarray(np.mean(readings, axis=-1), dtype=np.float64)

@@ -1,0 +1,1 @@
+"""Gauges, readings, estimates and the one judge."""

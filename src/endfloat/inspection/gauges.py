@@ -1,0 +1,74 @@
+"""The gauge register: what a gauge can tell, and what two readings with it share."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+
+from endfloat.engine.model import Length
+from endfloat.engine.positions import Located, read_yaml
+from endfloat.problems import Problem
+from endfloat.quantities.estimates import ErrorSource
+
+
+def _text(value: object) -> object:
+    return str(value) if value is not None else value
+
+
+class Gauge(BaseModel):
+    """One gauge of the register.
+
+    `error` is the half-width of what the maker or the certificate allows (rectangular, so divided by
+    the root of 3, JCGM 100:2008 4.3.7); `repeat` the standard deviation of repeated readings;
+    `set_with` the gauge it was set with, whose error it then shares.
+    """
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+    sort: Annotated[Literal["micrometer", "bore gauge", "dial gauge", "depth gauge", "feeler"], BeforeValidator(_text)]
+    resolution: Length
+    error: Length
+    repeat: Length
+    set_with: str | None = None
+    source: str = Field(min_length=1)
+
+
+def gauge_sources(register: Mapping[str, Gauge], name: str) -> dict[str, ErrorSource]:
+    """What every reading with this gauge under one zeroing shares: its error and that of its setting."""
+    sources: dict[str, ErrorSource] = {}
+    current: str | None = name
+    while current is not None and f"gauge {current}" not in sources:
+        gauge = register[current]
+        sources[f"gauge {current}"] = ErrorSource(gauge.error.si / math.sqrt(3), shape="rectangular")
+        current = gauge.set_with
+    return sources
+
+
+def read_gauges(raw: bytes, *, name: str) -> dict[str, Gauge] | list[Problem]:
+    """Read the register; every problem at once."""
+    located = read_yaml(raw, name=name)
+    if isinstance(located, list):
+        return located
+    if not isinstance(located.data, dict):
+        return [_wrong(located, (), "no map", "a gauge name, then its entries")]
+    register: dict[str, Gauge] = {}
+    problems: list[Problem] = []
+    for key, entry in located.data.items():
+        try:
+            register[key] = Gauge.model_validate(entry)
+        except ValidationError as error:
+            for each in error.errors(include_url=False):
+                problems.append(_wrong(located, (key, *each["loc"]), f"`{each['input']}`", each["msg"]))
+    for key, gauge in register.items():
+        if gauge.set_with is not None and gauge.set_with not in register:
+            problems.append(_wrong(located, (key, "set_with"), f"`{gauge.set_with}`", "a gauge of this register"))
+    return problems or register
+
+
+def _wrong(located: Located, path: tuple[str | int, ...], found: str, expected: str) -> Problem:
+    return located.problem(
+        "wrong_gauge", path, found=found, expected=expected.split("|")[0], remedy="Correct this entry."
+    )

@@ -1,0 +1,40 @@
+"""Readings that look like a slip: a question for the person, never a silent correction."""
+
+from __future__ import annotations
+
+import statistics
+from collections.abc import Sequence
+from decimal import Decimal
+
+from endfloat.inspection.readings import Reading
+
+# One turn of a metric thimble (ISO 3611: 0.5 mm pitch) is the classic misreading.
+THIMBLE_TURN = 0.0005
+THIMBLE_SLACK = 0.00008
+FAR = 0.1
+
+
+def odd_reason(reading: Reading, siblings: Sequence[Reading]) -> str | None:
+    """Why this reading deserves a second look beside its siblings, as a question; None when it does not.
+
+    The siblings are readings of the same characteristic elsewhere. The slips looked for are common
+    practice, no source: a decimal slip, inches for millimetres, one turn of the thimble, two digits swapped.
+    """
+    if len(siblings) < 3:
+        return None
+    middle = statistics.median(sibling.typed.si for sibling in siblings)
+    value = reading.typed.si
+    near = f"Its neighbours are near {middle * 1000:.3f} mm."
+    typed = f"You typed {reading.typed.text}."
+    for factor in (Decimal(10), Decimal("0.1"), Decimal(100), Decimal("0.01")):
+        if middle and abs(value * float(factor) / middle - 1) < 0.02:
+            return f"{typed} {near} Is the decimal mark in the right place?"
+    if middle and abs(value * 25.4 / middle - 1) < 0.02:
+        return f"{typed} {near} Is it in inches?"
+    apart = value - middle
+    if abs(abs(apart) - THIMBLE_TURN) < THIMBLE_SLACK:
+        more = "more" if apart > 0 else "less"
+        return f"{typed} 0.500 {more} than its neighbours. One turn of the thimble is 0.500. Read it again?"
+    if middle and abs(value / middle - 1) > FAR:
+        return f"{typed} {near} Which is it?"
+    return None

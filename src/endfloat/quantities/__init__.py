@@ -1,0 +1,1 @@
+"""Kinds, typed text, shown text and estimates."""
