@@ -101,7 +101,7 @@ class _Reader:
         self.seen: set[int] = set()
 
     def plain(self, node: yaml.Node, path: Path) -> Any:
-        self.at.marks[path] = (node.start_mark.line + 1, node.start_mark.column + 1)
+        self.at.marks.setdefault(path, (node.start_mark.line + 1, node.start_mark.column + 1))
         if id(node) in self.seen:
             self.refuse("alias", path, "an alias (*)", "plain text", "Write the value out here.")
             return None
@@ -128,7 +128,6 @@ class _Reader:
                 self.refuse("duplicate_key", here, f"`{key}` a second time", "each key once", "Keep one of the two.")
             else:
                 result[key] = self.plain(value_node, here)
-                self.at.marks[here] = (key_node.start_mark.line + 1, key_node.start_mark.column + 1)
         return result
 
     def refuse(self, code: str, path: Path, found: str, expected: str, remedy: str) -> None:
