@@ -107,7 +107,7 @@ class _Reader:
             return None
         self.seen.add(id(node))
         if isinstance(node, yaml.ScalarNode):
-            blank = node.value in ("", "~", "null") and node.style is None
+            blank = node.value in ("", "~", "null") and not node.style
             return None if blank else node.value
         if isinstance(node, yaml.SequenceNode):
             return [self.plain(child, (*path, index)) for index, child in enumerate(node.value)]
