@@ -3,6 +3,10 @@
 EndfloatError
     OutOfRange      a formula was asked outside the range it holds for
     OutsideError    disk, database or network failed; the cause is chained
+    RecordError     a job record cannot be trusted or understood
+        DamagedRecord   the chain of fingerprints is broken
+        UnknownEvent    a newer program wrote it
+        StaleVersion    someone else wrote first
 """
 
 from __future__ import annotations
@@ -24,3 +28,37 @@ class OutOfRange(EndfloatError):
 
 class OutsideError(EndfloatError):
     """The outside world failed: a file cannot be read, a disk is full."""
+
+
+class RecordError(EndfloatError):
+    """A job record cannot be trusted or understood."""
+
+
+class DamagedRecord(RecordError):
+    """The chain of fingerprints breaks at a position."""
+
+    def __init__(self, *, position: int) -> None:
+        super().__init__(
+            f"The record is damaged at entry {position}: it is not as it was written. Take your last copy."
+        )
+        self.position = position
+
+
+class UnknownEvent(RecordError):
+    """An entry was written by a newer program."""
+
+    def __init__(self, *, name: str, version: object) -> None:
+        super().__init__(
+            f"The record holds {name} version {version}, which this program does not know. Use a newer one."
+        )
+        self.name = name
+        self.version = version
+
+
+class StaleVersion(RecordError):
+    """Someone else appended between load and append."""
+
+    def __init__(self, *, expected: int, found: int) -> None:
+        super().__init__(f"The record has {found} entries; {expected} were expected. Load it again.")
+        self.expected = expected
+        self.found = found

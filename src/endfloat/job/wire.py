@@ -1,0 +1,63 @@
+"""Events to text and back, and the chain of fingerprints that shows a later change."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+
+from endfloat.errors import DamagedRecord, UnknownEvent
+from endfloat.job.events import EVENTS, Event
+
+VERSION = 1
+START = "0" * 64
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of the record: position from 1, time (UTC, ISO 8601), body, and the chained fingerprint."""
+
+    position: int
+    at: str
+    body: str
+    fingerprint: str
+
+
+def to_body(event: Event) -> str:
+    """Canonical JSON: sorted keys, no spaces, so that equal events have equal bytes."""
+    content = {"event": type(event).__name__, "version": VERSION, **asdict(event)}
+    return json.dumps(content, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+
+
+def from_body(body: str) -> Event:
+    """The event of a body; UnknownEvent when a newer program wrote it."""
+    content = json.loads(body)
+    name, version = content.pop("event"), content.pop("version")
+    if name not in EVENTS or version != VERSION:
+        raise UnknownEvent(name=name, version=version)
+    return EVENTS[name](**content)
+
+
+def fingerprint(previous: str, position: int, at: str, body: str) -> str:
+    """SHA-256 over the previous fingerprint, the position, the time and the body (FIPS 180-4)."""
+    return hashlib.sha256(f"{previous}\n{position}\n{at}\n{body}".encode()).hexdigest()
+
+
+def next_entry(previous: Entry | None, at: str, event: Event) -> Entry:
+    """The entry that follows; the first follows a fingerprint of noughts."""
+    position = 1 if previous is None else previous.position + 1
+    body = to_body(event)
+    before = START if previous is None else previous.fingerprint
+    return Entry(position, at, body, fingerprint(before, position, at, body))
+
+
+def verify(entries: Iterable[Entry]) -> int:
+    """Number of entries of an unbroken chain; DamagedRecord at the first that does not fit."""
+    before, count = START, 0
+    for entry in entries:
+        count += 1
+        if entry.position != count or entry.fingerprint != fingerprint(before, count, entry.at, entry.body):
+            raise DamagedRecord(position=count)
+        before = entry.fingerprint
+    return count

@@ -1,0 +1,136 @@
+"""What every store promises; each fulfilment inherits the whole suite."""
+
+import sqlite3
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from endfloat.errors import DamagedRecord, OutsideError, StaleVersion
+from endfloat.job.events import Event, JobOpened, ReadingTaken
+from endfloat.job.wire import Entry, from_body, verify
+from endfloat.store.memory import MemoryStore
+from endfloat.store.sqlite import SqliteStore
+
+AT = "2026-05-03T10:00:00Z"
+OPENED = JobOpened("demo", "name: x", "B1: {}")
+
+
+def taken(key: str) -> ReadingTaken:
+    return ReadingTaken(key, "bore_size", "3", "10 mm", "across", "86.0480 mm", "B2", "Ana")
+
+
+class StorePromises:
+    """The suite; a fulfilment gives `store` a fresh one."""
+
+    @pytest.fixture
+    def store(self, tmp_path: Path) -> MemoryStore | SqliteStore:
+        raise AssertionError("a fulfilment overrides this")
+
+    def test_what_was_appended_comes_back_in_order_and_as_typed(self, store: MemoryStore) -> None:
+        store.append([OPENED, taken("a")], expected=0, at=AT)
+        store.append([taken("b")], expected=2, at=AT)
+        events: list[Event] = [from_body(entry.body) for entry in store.entries()]
+        assert events == [OPENED, taken("a"), taken("b")]
+        assert verify(store.entries()) == 3
+
+    def test_a_stale_writer_is_refused_and_leaves_nothing(self, store: MemoryStore) -> None:
+        store.append([OPENED], expected=0, at=AT)
+        with pytest.raises(StaleVersion) as refused:
+            store.append([taken("a"), taken("b")], expected=0, at=AT)
+        assert (refused.value.expected, refused.value.found) == (0, 1)
+        assert len(store.entries()) == 1
+
+    def test_a_batch_that_is_half_bad_leaves_nothing(self, store: MemoryStore) -> None:
+        store.append([OPENED], expected=0, at=AT)
+        with pytest.raises(TypeError):
+            store.append([taken("a"), "no event"], expected=1, at=AT)  # type: ignore[list-item]
+        assert len(store.entries()) == 1
+        store.append([taken("a")], expected=1, at=AT)
+        assert verify(store.entries()) == 2
+
+
+class TestMemory(StorePromises):
+    @pytest.fixture
+    def store(self, tmp_path: Path) -> MemoryStore:
+        return MemoryStore()
+
+
+class TestSqlite(StorePromises):
+    @pytest.fixture
+    def store(self, tmp_path: Path) -> SqliteStore:
+        return SqliteStore(tmp_path / "job.sqlite")
+
+
+def test_a_change_of_any_entry_breaks_the_chain() -> None:
+    store = MemoryStore()
+    store.append([OPENED, taken("a"), taken("b")], expected=0, at=AT)
+    good = store.entries()
+    changed = Entry(2, AT, good[1].body.replace("86.0480", "86.0380"), good[1].fingerprint)
+    for damaged, position in (([good[0], changed, good[2]], 2), ([good[0], good[2]], 2), (good[::-1], 1)):
+        with pytest.raises(DamagedRecord) as found:
+            verify(damaged)
+        assert found.value.position == position
+
+
+def test_the_file_refuses_update_and_delete(tmp_path: Path) -> None:
+    path = tmp_path / "job.sqlite"
+    SqliteStore(path).append([OPENED], expected=0, at=AT)
+    connection = sqlite3.connect(path)
+    for statement in ("UPDATE entries SET body = ''", "DELETE FROM entries"):
+        with pytest.raises(sqlite3.IntegrityError, match="only grows"):
+            connection.execute(statement)
+    connection.close()
+
+
+def test_a_file_without_its_guard_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "job.sqlite"
+    SqliteStore(path)
+    connection = sqlite3.connect(path)
+    connection.execute("DROP TRIGGER entries_refuse_delete")
+    connection.commit()
+    connection.close()
+    with pytest.raises(OutsideError, match="guard"):
+        SqliteStore(path)
+
+
+def test_a_locked_file_is_a_sentence_and_loses_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "job.sqlite"
+    store = SqliteStore(path)
+    store.append([OPENED], expected=0, at=AT)
+    other = sqlite3.connect(path, isolation_level=None)
+    other.execute("BEGIN IMMEDIATE")
+    with pytest.raises(OutsideError, match="in use by another program"):
+        store.append([taken("a")], expected=1, at=AT)
+    other.execute("ROLLBACK")
+    other.close()
+    store.append([taken("a")], expected=1, at=AT)
+    assert verify(store.entries()) == 2
+
+
+def test_a_file_that_is_no_record_and_a_missing_folder_are_sentences(tmp_path: Path) -> None:
+    path = tmp_path / "job.sqlite"
+    path.write_bytes(b"not a database at all" * 100)
+    with pytest.raises(OutsideError, match="not a job"):
+        SqliteStore(path)
+    with pytest.raises(OutsideError, match="folder"):
+        SqliteStore(tmp_path / "nowhere" / "job.sqlite")
+
+
+def test_what_was_acknowledged_survives_a_killed_process(tmp_path: Path) -> None:
+    path = tmp_path / "job.sqlite"
+    program = (
+        "import os, pathlib, sys\n"
+        "from endfloat.store.sqlite import SqliteStore\n"
+        "from endfloat.job.events import JobOpened\n"
+        "store = SqliteStore(pathlib.Path(sys.argv[1]))\n"
+        "for n in range(20):\n"
+        "    store.append([JobOpened(str(n), '', '')], expected=n, at='t')\n"
+        "    print(n + 1, flush=True)\n"
+        "    if n == 11: os.kill(os.getpid(), 9)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", program, path], capture_output=True, text=True, check=False)
+    acknowledged = int(done.stdout.split()[-1])
+    assert (done.returncode, acknowledged) == (-9, 12)
+    assert verify(SqliteStore(path).entries()) == 12
