@@ -74,12 +74,7 @@ def _print(engine: Engine, findings: tuple[Finding, ...]) -> None:
     counts = " · ".join(f"{family} {families[family]}" for family in ("Out", "Unsettled", "Open", "Holds"))
     typer.echo(f"{engine.name}{' (invented)' if engine.invented else ''}: {counts}")
     for finding in findings:
-        at = (
-            engine.characteristics[finding.on].at
-            if finding.on in engine.characteristics
-            else (engine.quantities[finding.on].at)
-        )
-        label = f"{engine.place_label(at, finding.place)}, {finding.on.replace('_', ' ')}"
+        label = f"{engine.place_label(engine.family_of(finding.on), finding.place)}, {finding.on.replace('_', ' ')}"
         number = "not known"
         if finding.estimate:
             expanded = 2 * finding.estimate.standard_uncertainty / MILLIMETRE

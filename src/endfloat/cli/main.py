@@ -8,11 +8,13 @@ import typer
 
 from endfloat.cli.judge import judge
 from endfloat.cli.proofread import proofread
+from endfloat.cli.start import start
 from endfloat.errors import OutsideError
 
 app = typer.Typer(no_args_is_help=True, add_completion=False, help="From the service book and the bench to a record.")
 app.command()(proofread)
 app.command()(judge)
+app.command()(start)
 
 
 def run() -> None:

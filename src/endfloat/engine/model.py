@@ -87,3 +87,8 @@ class Engine(Described):
     def place_label(self, family: str, name: str) -> str:
         """The place in words: "left 3", or "3" on an engine of one bank."""
         return f"{self.places[family].bank_of(name)} {name}".strip()
+
+    def family_of(self, on: str) -> str:
+        """The family of places at which a characteristic or quantity is judged."""
+        quantity = self.quantities.get(on)
+        return self.characteristics[on].at if quantity is None else quantity.at

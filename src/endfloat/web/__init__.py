@@ -1,0 +1,1 @@
+"""Server-rendered pages; every form works without a script."""

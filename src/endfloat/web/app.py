@@ -1,0 +1,144 @@
+"""The pages over one job: what needs me now, and what the gauge says here."""
+
+from __future__ import annotations
+
+import secrets
+from collections import Counter
+from pathlib import Path
+from typing import Annotated
+from urllib.parse import quote
+
+from fastapi import FastAPI, Form, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from fastapi.staticfiles import StaticFiles
+from fastapi.templating import Jinja2Templates
+
+from endfloat.errors import EndfloatError
+from endfloat.inspection.judge import Finding
+from endfloat.inspection.verdicts import Verdict
+from endfloat.workshop.ports import Clock, Store
+from endfloat.workshop.record import load
+from endfloat.workshop.take_reading import take_reading
+from endfloat.workshop.view import View, view
+
+HERE = Path(__file__).parent
+FAMILIES = ("Out", "Unsettled", "Open", "Holds")
+POLICY = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'"
+
+
+def make_app(store: Store, clock: Clock) -> FastAPI:
+    """The application over one job's store."""
+    app = FastAPI(title="endfloat", docs_url=None, redoc_url=None, openapi_url=None)
+    app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
+    templates = Jinja2Templates(directory=HERE / "templates")
+    templates.env.globals.update(number=number, limit_words=limit_words, families=FAMILIES)
+
+    @app.middleware("http")
+    async def strict(request: Request, call_next):  # type: ignore[no-untyped-def]
+        response = await call_next(request)
+        response.headers["Content-Security-Policy"] = POLICY
+        return response
+
+    @app.exception_handler(EndfloatError)
+    def failed(request: Request, error: EndfloatError) -> Response:
+        return templates.TemplateResponse(request, "failed.html", {"sentence": str(error)}, status_code=503)
+
+    @app.get("/", response_class=HTMLResponse)
+    def overview(request: Request) -> Response:
+        seen = view(load(store)[0])
+        counts = Counter(finding.verdict.family for finding in seen.findings)
+        ordered = sorted(seen.findings, key=lambda finding: FAMILIES.index(finding.verdict.family))
+        rows = [(finding, label(seen, finding.on, finding.place), entry_link(seen, finding)) for finding in ordered]
+        return templates.TemplateResponse(request, "overview.html", {"job": seen, "counts": counts, "rows": rows})
+
+    @app.get("/measure/{characteristic}/{place}", response_class=HTMLResponse)
+    def measure(request: Request, characteristic: str, place: str, saved: str = "") -> Response:
+        return entry_page(request, characteristic, place, saved=saved)
+
+    @app.post("/measure/{characteristic}/{place}", response_class=HTMLResponse)
+    def save(
+        request: Request,
+        characteristic: str,
+        place: str,
+        spot: Annotated[str, Form()] = "",
+        key: Annotated[str, Form()] = "",
+        text: Annotated[str, Form()] = "",
+        gauge: Annotated[str, Form()] = "",
+        by: Annotated[str, Form()] = "",
+    ) -> Response:
+        station, _, axis = spot.partition("|")
+        whole = (characteristic, place, station, axis)
+        problem = take_reading(store, clock, key=key, spot=whole, text=text, gauge=gauge, by=by)
+        if problem:
+            typed = {"text": text, "gauge": gauge, "by": by, "spot": spot}
+            return entry_page(request, characteristic, place, problem=problem.text(), typed=typed)
+        words = quote(f"Saved: {text.strip()}, {station} {axis}.")
+        return RedirectResponse(f"/measure/{quote(characteristic)}/{quote(place)}?saved={words}", status_code=303)
+
+    def entry_page(
+        request: Request,
+        characteristic: str,
+        place: str,
+        *,
+        saved: str = "",
+        problem: str = "",
+        typed: dict[str, str] | None = None,
+    ) -> Response:
+        seen = view(load(store)[0])
+        described = seen.engine.characteristics.get(characteristic)
+        if described is None or place not in seen.engine.places[described.at].names:
+            sentence = f"This engine has no {characteristic.replace('_', ' ')} at {place}."
+            return templates.TemplateResponse(request, "failed.html", {"sentence": sentence}, status_code=404)
+        spots = seen.readings_at(characteristic, place)
+        grid = [(s, a, spots.get((s, a), [])) for s in described.stations for a in described.axes]
+        here = next((f"{s}|{a}" for s, a, taken in grid if not taken), f"{grid[0][0]}|{grid[0][1]}")
+        last = seen.state.standing[-1] if seen.state.standing else None
+        used = next((t for t in reversed(seen.state.standing) if t.characteristic == characteristic), None)
+        fields = {"text": "", "gauge": used.gauge if used else "", "by": last.by if last else "", "spot": here}
+        context = {
+            "job": seen,
+            "label": label(seen, characteristic, place),
+            "grid": grid,
+            "key": secrets.token_hex(16),
+            "typed": typed or fields,
+            "problem": problem,
+            "saved": saved,
+            "findings": [f for f in seen.findings if f.place == place and reads(seen, f, characteristic)],
+        }
+        return templates.TemplateResponse(request, "measure.html", context, status_code=422 if problem else 200)
+
+    return app
+
+
+def reads(seen: View, finding: Finding, characteristic: str) -> bool:
+    """Does this finding rest on the characteristic?"""
+    quantity = seen.engine.quantities.get(finding.on)
+    return finding.on == characteristic if quantity is None else characteristic in quantity.arguments.values()
+
+
+def label(seen: View, on: str, place: str) -> str:
+    """The place and the thing in words."""
+    words = f"{seen.engine.place_label(seen.engine.family_of(on), place)}, {on.replace('_', ' ')}"
+    return words[0].upper() + words[1:]
+
+
+def entry_link(seen: View, finding: Finding) -> str:
+    """Where the readings behind a finding are taken."""
+    quantity = seen.engine.quantities.get(finding.on)
+    characteristic = finding.on if quantity is None else next(iter(quantity.arguments.values()))
+    return f"/measure/{quote(characteristic)}/{quote(finding.place)}"
+
+
+def number(finding: Finding) -> str:
+    """The value with twice its standard uncertainty, in mm; empty when it is not known."""
+    if finding.estimate is None or finding.verdict is Verdict.ODD_READING:
+        return ""
+    return f"{finding.estimate.value * 1000:.3f} ± {2000 * finding.estimate.standard_uncertainty:.3f} mm"
+
+
+def limit_words(finding: Finding) -> str:
+    """The limit in words, with its page."""
+    low, high = finding.bounds.low, finding.bounds.high
+    parts = [f"at least {low * 1000:.3f}" if low is not None else "", f"at most {high * 1000:.3f}" if high else ""]
+    words = ", ".join(part for part in parts if part)
+    return f"{words} mm, page {finding.page}" if words else "no limit entered"

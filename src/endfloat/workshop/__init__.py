@@ -1,0 +1,1 @@
+"""What a person does, one file a deed; the store and the clock are handed in."""

@@ -1,0 +1,41 @@
+"""Take one reading at one place; sending it twice is harmless."""
+
+from __future__ import annotations
+
+from endfloat.job.events import Event, ReadingTaken
+from endfloat.job.state import State
+from endfloat.problems import Problem
+from endfloat.quantities.typed_text import read_typed
+from endfloat.quantities.units import Kind
+from endfloat.workshop.ports import Clock, Store
+from endfloat.workshop.record import write
+from endfloat.workshop.view import view
+
+
+def take_reading(
+    store: Store, clock: Clock, *, key: str, spot: tuple[str, str, str, str], text: str, gauge: str, by: str
+) -> Problem | None:
+    """Record what the gauge says; a Problem when it cannot be read, and then nothing is written."""
+    characteristic, place, station, axis = spot
+    where = f"{place}, {characteristic.replace('_', ' ')}"
+
+    def decide(state: State) -> list[Event] | Problem:
+        seen = view(state)
+        described = seen.engine.characteristics.get(characteristic)
+        known = described is not None and (
+            place in seen.engine.places[described.at].names and station in described.stations and axis in described.axes
+        )
+        if not known:
+            spot_words = ", ".join(spot)
+            return Problem("unknown_place", where, spot_words, "a place of this engine", "Go back and choose it again.")
+        if gauge not in seen.gauges:
+            return Problem("unknown_gauge", where, f"`{gauge}`", f"one of {', '.join(seen.gauges)}", "Choose a gauge.")
+        if not by.strip():
+            return Problem("no_name", where, "no name", "who is measuring", "Type a name; it goes on the record.")
+        typed = read_typed(text, kind=Kind.LENGTH, place=where, default_unit="mm")
+        if isinstance(typed, Problem):
+            return typed
+        event = ReadingTaken(key, characteristic, place, station, axis, typed.text, gauge, by.strip())
+        return [] if state.taken.get(key) == event else [event]
+
+    return write(store, clock, decide)
