@@ -8,19 +8,22 @@ import typer
 
 from endfloat.cli.judge import judge
 from endfloat.cli.proofread import proofread
+from endfloat.cli.record import print_record, verify_record
 from endfloat.cli.start import start
-from endfloat.errors import OutsideError
+from endfloat.errors import OutsideError, RecordError
 
 app = typer.Typer(no_args_is_help=True, add_completion=False, help="From the service book and the bench to a record.")
 app.command()(proofread)
 app.command()(judge)
 app.command()(start)
+app.command("print")(print_record)
+app.command("verify")(verify_record)
 
 
 def run() -> None:
     """Run the command line; a failure of the outside world is one sentence and exit 3."""
     try:
         app()
-    except OutsideError as error:
+    except (OutsideError, RecordError) as error:
         print(error, file=sys.stderr)
         sys.exit(3)

@@ -94,7 +94,12 @@ def make_app(store: Store, clock: Clock) -> FastAPI:
         here = next((f"{s}|{a}" for s, a, taken in grid if not taken), f"{grid[0][0]}|{grid[0][1]}")
         last = seen.state.standing[-1] if seen.state.standing else None
         used = next((t for t in reversed(seen.state.standing) if t.characteristic == characteristic), None)
-        fields = {"text": "", "gauge": used.gauge if used else "", "by": last.by if last else "", "spot": here}
+        fields = {
+            "text": "",
+            "gauge": used.gauge if used else "",
+            "by": last.by if last and not last.key.startswith("file-") else "",
+            "spot": here,
+        }
         context = {
             "job": seen,
             "label": label(seen, characteristic, place),

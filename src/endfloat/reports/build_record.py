@@ -1,0 +1,71 @@
+"""The build record: every verdict with its readings, limit and page, and the record's fingerprint."""
+
+from __future__ import annotations
+
+import json
+from importlib.metadata import files
+from pathlib import Path
+
+import typst
+
+from endfloat.workshop.view import View
+
+FONT_PACKAGE = "fontpkg-atkinson-hyperlegible"
+PAGE = """\
+#let job = json(bytes(sys.inputs.job))
+#set document(title: job.name + ", build record", date: none)
+#set text(font: "Atkinson Hyperlegible", size: 9pt, number-width: "tabular", lang: "en")
+#set page(paper: "a4", margin: 18mm, footer: context [
+  #line(length: 100%, stroke: 0.7mm)
+  #job.name · build record · page #counter(page).display() of #counter(page).final().first() #h(1fr) #job.fingerprint
+])
+= #job.name: build record
+#job.note
+#set par(leading: 0.5em)
+#table(columns: (auto, auto, auto, auto, 1fr), stroke: none, inset: (x: 3pt, y: 3pt),
+  table.header([*Place*], [*Value, mm*], [*Limit, mm*], [*Page*], [*Verdict*]),
+  table.hline(),
+  ..job.rows.map(row => row.map(cell => text(cell))).flatten())
+== Readings as typed
+#columns(2)[#for line in job.readings [#line \\ ]]
+"""
+
+
+def font_folder() -> str:
+    """The folder of the one font, in its installed package."""
+    found = next(file for file in files(FONT_PACKAGE) or [] if file.suffix == ".ttf")
+    return str(Path(str(found.locate())).parent)
+
+
+def build_record(seen: View, *, fingerprint: str) -> bytes:
+    """The record as PDF; the same job gives the same bytes."""
+    job = {
+        "name": seen.name,
+        "note": ("An invented engine. " if seen.engine.invented else "")
+        + "± is twice the standard uncertainty. The service book outranks this paper.",
+        "fingerprint": fingerprint[:16],
+        "rows": [_row(seen, index) for index in range(len(seen.findings))],
+        "readings": [
+            f"{taken.characteristic.replace('_', ' ')} {taken.place}, {taken.station} {taken.axis}: {taken.text}"
+            f" ({taken.gauge})"
+            for taken in seen.state.standing
+        ],
+    }
+    return typst.compile(
+        PAGE.encode(),
+        format="pdf",
+        font_paths=typst.Fonts(include_system_fonts=False, font_paths=[font_folder()]),
+        sys_inputs={"job": json.dumps(job, ensure_ascii=False)},
+    )
+
+
+def _row(seen: View, index: int) -> list[str]:
+    finding = seen.findings[index]
+    place = seen.engine.place_label(seen.engine.family_of(finding.on), finding.place)
+    value = "not known"
+    if finding.estimate:
+        value = f"{finding.estimate.value * 1000:.3f} ± {2000 * finding.estimate.standard_uncertainty:.3f}"
+    low, high = finding.bounds.low, finding.bounds.high
+    limits = " to ".join(f"{bound * 1000:.3f}" if bound is not None else "open" for bound in (low, high))
+    words = f"{finding.verdict.words}. {finding.reason}".strip()
+    return [f"{place}, {finding.on.replace('_', ' ')}", value, limits, str(finding.page or ""), words]
