@@ -46,8 +46,8 @@ def build_record(seen: View, *, fingerprint: str) -> bytes:
         "fingerprint": fingerprint[:16],
         "rows": [_row(seen, index) for index in range(len(seen.findings))],
         "readings": [
-            f"{taken.characteristic.replace('_', ' ')} {taken.place}, {taken.station} {taken.axis}: {taken.text}"
-            f" ({taken.gauge})"
+            f"{taken.characteristic.replace('_', ' ')} {taken.place}"
+            f"{spot_words(taken.station, taken.axis)}: {taken.text} ({taken.gauge})"
             for taken in seen.state.standing
         ],
     }
@@ -69,3 +69,9 @@ def _row(seen: View, index: int) -> list[str]:
     limits = " to ".join(f"{bound * 1000:.3f}" if bound is not None else "open" for bound in (low, high))
     words = f"{finding.verdict.words}. {finding.reason}".strip()
     return [f"{place}, {finding.on.replace('_', ' ')}", value, limits, str(finding.page or ""), words]
+
+
+def spot_words(station: str, axis: str) -> str:
+    """Station and axis in words; nothing for a part that is measured at one spot."""
+    words = " ".join(word for word in (station, axis) if word != "-")
+    return f", {words}" if words else ""

@@ -31,7 +31,7 @@ def make_app(store: Store, clock: Clock) -> FastAPI:
     app = FastAPI(title="endfloat", docs_url=None, redoc_url=None, openapi_url=None)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
     templates = Jinja2Templates(directory=HERE / "templates")
-    templates.env.globals.update(number=number, limit_words=limit_words, families=FAMILIES)
+    templates.env.globals.update(spot_words=spot_words, number=number, limit_words=limit_words, families=FAMILIES)
 
     @app.middleware("http")
     async def strict(request: Request, call_next):  # type: ignore[no-untyped-def]
@@ -72,7 +72,7 @@ def make_app(store: Store, clock: Clock) -> FastAPI:
         if problem:
             typed = {"text": text, "gauge": gauge, "by": by, "spot": spot}
             return entry_page(request, characteristic, place, problem=problem.text(), typed=typed)
-        words = quote(f"Saved: {text.strip()}, {station} {axis}.")
+        words = quote(f"Saved: {text.strip()}, {spot_words(station, axis)}.")
         return RedirectResponse(f"/measure/{quote(characteristic)}/{quote(place)}?saved={words}", status_code=303)
 
     def entry_page(
@@ -147,3 +147,8 @@ def limit_words(finding: Finding) -> str:
     parts = [f"at least {low * 1000:.3f}" if low is not None else "", f"at most {high * 1000:.3f}" if high else ""]
     words = ", ".join(part for part in parts if part)
     return f"{words} mm, page {finding.page}" if words else "no limit entered"
+
+
+def spot_words(station: str, axis: str) -> str:
+    """Station and axis in words, for a part that is measured at one spot too."""
+    return " ".join(word for word in (station, axis) if word != "-") or "at its one spot"
