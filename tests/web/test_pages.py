@@ -40,8 +40,8 @@ def test_what_is_out_stands_first_and_every_link_leads_somewhere(page: TestClien
     first = re.search(r"<li>.*?</li>", text, re.S)
     assert first
     assert "Out of limits" in first.group()
-    links = set(re.findall(r'href="(/measure[^"]+)"', text))
-    assert len(links) > 20
+    links = set(re.findall(r'href="(/(?:measure|number)[^"]+)"', text))
+    assert len(links) > 50
     assert {page.get(link).status_code for link in links} == {200}
 
 
@@ -86,3 +86,12 @@ def test_an_unknown_place_is_a_sentence_with_a_way_on(page: TestClient) -> None:
     answer = page.get("/measure/bore_size/9")
     assert answer.status_code == 404
     assert 'href="/"' in answer.text
+
+
+def test_a_number_opens_into_inputs_and_shares_without_the_shared_micrometer(page: TestClient) -> None:
+    text = page.get("/number/piston_clearance/service/7").text
+    assert "fits.diametral_clearance" in text
+    assert "gauge B2" in text
+    assert "gauge M1" not in text
+    shares = [float(share) for share in re.findall(r"<td>([0-9.]+) %</td>", text)]
+    assert abs(sum(shares) - 100) < 0.06 * len(shares)

@@ -51,6 +51,23 @@ def make_app(store: Store, clock: Clock) -> FastAPI:
         rows = [(finding, label(seen, finding.on, finding.place), entry_link(seen, finding)) for finding in ordered]
         return templates.TemplateResponse(request, "overview.html", {"job": seen, "counts": counts, "rows": rows})
 
+    @app.get("/number/{on}/{use}/{place}", response_class=HTMLResponse)
+    def open_number(request: Request, on: str, use: str, place: str) -> Response:
+        seen = view(load(store)[0])
+        finding = next((f for f in seen.findings if (f.on, f.use, f.place) == (on, use, place)), None)
+        if finding is None:
+            sentence = f"This engine has no {use} limit on {on.replace('_', ' ')} at {place}."
+            return templates.TemplateResponse(request, "failed.html", {"sentence": sentence}, status_code=404)
+        quantity = seen.engine.quantities.get(on)
+        sources = {on: on} if quantity is None else quantity.arguments
+        context = {
+            "job": seen,
+            "label": label(seen, on, place),
+            "finding": finding,
+            "inputs": [(name, source, finding.inputs.get(name)) for name, source in sources.items()],
+        }
+        return templates.TemplateResponse(request, "number.html", context)
+
     @app.get("/measure/{characteristic}/{place}", response_class=HTMLResponse)
     def measure(request: Request, characteristic: str, place: str, saved: str = "") -> Response:
         return entry_page(request, characteristic, place, saved=saved)
