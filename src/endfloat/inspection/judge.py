@@ -108,7 +108,9 @@ def _reduced(
         spots[reading.spot].append(reading)
     columns: dict[str, list[Estimate]] = {}
     for (_, _, station, axis), repeats in spots.items():
-        columns[f"{station} {axis}"] = [_spot(f"{name} {place} {station} {axis}", repeats, gauges)]
+        columns[f"{station} {axis}"] = [
+            _spot(" ".join(word for word in (name, place, station, axis) if word != "-"), repeats, gauges)
+        ]
 
     reduction = REDUCTIONS[characteristic.reduce]
 

@@ -31,7 +31,9 @@ def make_app(store: Store, clock: Clock) -> FastAPI:
     app = FastAPI(title="endfloat", docs_url=None, redoc_url=None, openapi_url=None)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
     templates = Jinja2Templates(directory=HERE / "templates")
-    templates.env.globals.update(spot_words=spot_words, number=number, limit_words=limit_words, families=FAMILIES)
+    templates.env.globals.update(
+        chances=chances, spot_words=spot_words, number=number, limit_words=limit_words, families=FAMILIES
+    )
 
     @app.middleware("http")
     async def strict(request: Request, call_next):  # type: ignore[no-untyped-def]
@@ -169,3 +171,11 @@ def limit_words(finding: Finding) -> str:
 def spot_words(station: str, axis: str) -> str:
     """Station and axis in words, for a part that is measured at one spot too."""
     return " ".join(word for word in (station, axis) if word != "-") or "at its one spot"
+
+
+def chances(probability: float) -> str:
+    """A probability in words; never quite none or all."""
+    whole = round(probability * 100)
+    if whole < 1:
+        return "Fewer than 1 chance in 100"
+    return "More than 99 chances in 100" if whole > 99 else f"About {whole} chances in 100"
