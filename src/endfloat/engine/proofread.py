@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from endfloat.engine.formula_keys import FORMULAS, arguments_of
+from endfloat.cards import CARDS
 from endfloat.engine.model import Characteristic, Described, Engine, Family, Limit, Quantity
 from endfloat.engine.positions import Located, read_yaml
 from endfloat.problems import Problem
@@ -91,10 +91,10 @@ def _references(located: Located, engine: Engine) -> Iterable[Problem]:
         here = ("quantities", name)
         if quantity.at not in engine.places:
             yield _unknown(located, (*here, "at"), quantity.at, engine.places, "place")
-        if quantity.formula not in FORMULAS:
-            yield _unknown(located, (*here, "formula"), quantity.formula, FORMULAS, "formula")
+        if quantity.formula not in CARDS:
+            yield _unknown(located, (*here, "formula"), quantity.formula, CARDS, "formula")
             continue
-        wanted = arguments_of(quantity.formula)
+        wanted = [symbol.name for symbol in CARDS[quantity.formula].arguments]
         if sorted(wanted) != sorted(quantity.arguments):
             yield located.problem(
                 "wrong_arguments",

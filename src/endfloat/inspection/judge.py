@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from endfloat.engine.formula_keys import FORMULAS
+from endfloat.cards import CARDS
 from endfloat.engine.model import Characteristic, Engine, Limit
 from endfloat.formulas import sizes
 from endfloat.inspection.gauges import Gauge, gauge_sources
@@ -189,7 +189,7 @@ def _values(formula: str, inputs: Mapping[str, Mapping[str, Answer]]) -> dict[st
         return {place: next(iter(row.values())) for place, row in complete.items()}
     arguments = list(next(iter(complete.values())))
     columns = {argument: [row[argument] for row in complete.values()] for argument in arguments}
-    return dict(zip(complete, propagate(FORMULAS[formula], columns), strict=True))
+    return dict(zip(complete, propagate(CARDS[formula].function, columns), strict=True))
 
 
 def _finding(

@@ -1,0 +1,52 @@
+"""Flatness of a face from heights at points: the least zone between two parallel planes."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.optimize import linprog
+
+from endfloat.errors import OutOfRange
+
+Array = NDArray[np.float64]
+
+
+def minimum_zone(*, heights: Array, along: Array, across: Array) -> Array:
+    """Width of the narrowest zone between two parallel planes that holds all points.
+
+    A linear programme: least t with |z - a - b x - c y| <= t/2 at every point. Heights are taken square to the
+    face as levelled, which for 0.1 mm of tilt over 100 mm differs by less than one part in a million.
+
+    Parameters
+    ----------
+    heights : heights of the points, points along the last axis [m]
+    along : positions of the points along the face [m]
+    across : positions of the points across the face [m]
+
+    Returns
+    -------
+    flatness, minimum zone [m]
+
+    Source
+    ------
+    ISO 12781-1:2011 (minimum zone reference plane); default of ISO 1101.
+    """
+    points = np.column_stack([np.ones_like(along), along, across])
+    if len(along) < 4 or np.linalg.matrix_rank(points) < 3:
+        raise OutOfRange(name="points", value=len(along), expected="at least 4 points, not all on one line")
+    rows = heights.reshape(-1, heights.shape[-1])
+    found = np.array([_one_zone(points, row) for row in rows])
+    return found.reshape(heights.shape[:-1])
+
+
+def _one_zone(points: Array, heights: Array) -> float:
+    # Scaled to the range of the heights: the solver's tolerance is absolute.
+    scale = float(np.ptp(heights)) or 1.0
+    level = (heights - heights.mean()) / scale
+    size = np.abs(points).max(axis=0)
+    plane = points / size
+    half = np.full((len(level), 1), -0.5)
+    rows = np.vstack([np.hstack([-plane, half]), np.hstack([plane, half])])
+    bounds = [(None, None)] * 3 + [(0, None)]
+    solved = linprog([0, 0, 0, 1], A_ub=rows, b_ub=np.concatenate([-level, level]), bounds=bounds, method="highs")
+    return float(solved.x[3]) * scale
