@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from endfloat.formulas import compression, fits, flatness, sizes, skims
+from endfloat.formulas import compression, fits, flatness, sizes, skims, statistics
 from endfloat.quantities.units import Kind
 
 KIND_OF_UNIT = {
@@ -24,7 +24,7 @@ KIND_OF_UNIT = {
     "s": Kind.TIME,
     "1": Kind.NUMBER,
 }
-ROOMS = (compression, fits, flatness, sizes, skims)
+ROOMS = (compression, fits, flatness, sizes, skims, statistics)
 _LINE = re.compile(r"^(?:(?P<name>\w+) : )?(?P<text>.*?) \[(?P<unit>[^\]]+)\]$")
 _HEADING = re.compile(r"^(?P<title>[A-Z]\w+)\n-{3,}$", re.MULTILINE)
 

@@ -11,7 +11,8 @@ import endfloat.examples
 from endfloat.engine.model import Engine
 from endfloat.engine.proofread import read_engine
 from endfloat.inspection.gauges import read_gauges
-from endfloat.inspection.judge import Evidence, Finding, judge
+from endfloat.inspection.judge import Finding, judge
+from endfloat.inspection.measured import Evidence
 from endfloat.inspection.readings import Reading, read_readings
 from endfloat.inspection.verdicts import Verdict
 from endfloat.quantities.typed_text import Typed, read_typed

@@ -13,8 +13,9 @@ from endfloat.cli.files import engine_file, read_bytes, stop_with
 from endfloat.engine.model import Engine
 from endfloat.engine.proofread import read_engine
 from endfloat.inspection.gauges import read_gauges
-from endfloat.inspection.judge import Evidence, Finding
+from endfloat.inspection.judge import Finding
 from endfloat.inspection.judge import judge as judge_all
+from endfloat.inspection.measured import Evidence
 from endfloat.inspection.readings import read_readings
 
 MILLIMETRE = 0.001

@@ -11,18 +11,19 @@ from endfloat.quantities.typed_text import Typed, read_typed
 from endfloat.quantities.units import Kind
 
 
-def _length(text: object) -> object:
-    """Typed length; a blank stays a blank, to be counted in "still to look up"."""
+def _amount(text: object) -> object:
+    """A number with its unit; a blank stays a blank, to be counted in "still to look up"."""
     if text is None or isinstance(text, Typed):
         return text
-    read = read_typed(str(text), kind=Kind.LENGTH, place="")
+    read = read_typed(str(text), kind=None, place="")
     if isinstance(read, Problem):
         raise ValueError(f"{read.code}|{read.found}|{read.expected}|{read.remedy}")
     return read
 
 
-Length = Annotated[Typed, BeforeValidator(_length)]
-Reduce = Literal["largest", "smallest", "mean"]
+Amount = Annotated[Typed, BeforeValidator(_amount)]
+Page = Annotated[int, Field(ge=1)]
+Reduce = Literal["largest", "smallest", "mean", "range", "minimum zone"]
 
 
 class Described(BaseModel):
@@ -43,22 +44,32 @@ class Family(Described):
 
 
 class Characteristic(Described):
-    """What is measured: the part, the places, the stations and axes, and by which method."""
+    """What is measured, or given by the service book: the part, the places, and by which method."""
 
     of: str
     at: str
     method: str
+    kind: Kind = Kind.LENGTH
     stations: list[str] = Field(default_factory=lambda: ["-"], min_length=1)
     axes: list[str] = Field(default_factory=lambda: ["-"], min_length=1)
     reduce: Reduce = "mean"
+    given: Amount | None = None
+    page: Page | None = None
 
 
 class Quantity(Described):
-    """What is derived: one formula, its arguments bound to characteristics by name."""
+    """What is derived: one formula, its arguments bound by name to characteristics or other quantities.
 
-    at: str
+    `over` in place of `at` gathers all places of a family into one value, as a spread does.
+    `knock_on` is the sentence that tells a person what a change of it means.
+    """
+
+    at: str | None = None
+    over: str | None = None
     formula: str
     arguments: dict[str, str] = Field(alias="with")
+    method: str = "difference"
+    knock_on: str = ""
 
 
 class Limit(Described):
@@ -67,10 +78,85 @@ class Limit(Described):
     on: str
     use: Literal["new", "service", "machining", "assembly"]
     method: str
-    page: Annotated[int, Field(ge=1)] | None = None
-    low: Length | None = None
-    high: Length | None = None
+    page: Page | None = None
+    low: Amount | None = None
+    high: Amount | None = None
     inclusive: bool = True
+
+
+class Effect(Described):
+    """An amount put on a characteristic in some places, with its tolerance as a half-width."""
+
+    characteristic: str
+    at: Literal["all"] | list[str] = "all"
+    to: Amount
+    within: Amount | None = None
+
+
+class Move(Described):
+    """A change by an amount, in some places, with its tolerance as a half-width."""
+
+    characteristic: str
+    at: Literal["all"] | list[str] = "all"
+    by: Amount
+    within: Amount | None = None
+
+
+class Need(Described):
+    """Another decision's option that must be taken too."""
+
+    decision: str
+    option: str
+
+
+class CleanUp(Described):
+    """Metal that must be there to be cut: `stock` beyond the worst reading.
+
+    `inside` for a hole made larger, `outside` for a journal made smaller, `face` for a skim, where
+    the cut is the option's `removes` and the characteristic is the flatness.
+    """
+
+    of: str
+    at: Literal["all"] | list[str] = "all"
+    metal: Literal["inside", "outside", "face"]
+    stock: Amount
+
+
+class ShopWords(Described):
+    """What the machine-shop sheet says beside the finished size."""
+
+    datum: str
+    mate: str = ""
+    finish: str = ""
+    first: str = ""
+
+
+class Option(Described):
+    """One way to settle a decision; it states only the direct physical change."""
+
+    title: str
+    sort: Literal["as is", "fit", "machine", "replace"] = Field(alias="class")
+    sets: list[Effect] = Field(default_factory=list)
+    moves: list[Move] = Field(default_factory=list)
+    renews: list[str] = Field(default_factory=list)
+    needs: list[Need] = Field(default_factory=list)
+    clean_up: CleanUp | None = None
+    removes: Amount | None = None
+    catalogue: list[str] = Field(default_factory=list)
+    shop: ShopWords | None = None
+
+
+class Decision(Described):
+    """A question with options of which exactly one is taken; `owner` is the part, bank or set it concerns."""
+
+    owner: str
+    title: str
+    options: dict[str, Option] = Field(min_length=1)
+
+    @property
+    def as_found(self) -> str | None:
+        """The option that leaves things as they are, where there is one."""
+        return next((name for name, option in self.options.items() if option.sort == "as is"), None)
 
 
 class Engine(Described):
@@ -83,6 +169,7 @@ class Engine(Described):
     characteristics: dict[str, Characteristic]
     quantities: dict[str, Quantity] = Field(default_factory=dict)
     limits: list[Limit] = Field(default_factory=list)
+    decisions: dict[str, Decision] = Field(default_factory=dict)
 
     def place_label(self, family: str, name: str) -> str:
         """The place in words: "left 3", or "3" on an engine of one bank."""
@@ -91,4 +178,27 @@ class Engine(Described):
     def family_of(self, on: str) -> str:
         """The family of places at which a characteristic or quantity is judged."""
         quantity = self.quantities.get(on)
-        return self.characteristics[on].at if quantity is None else quantity.at
+        if quantity is None:
+            return self.characteristics[on].at
+        return quantity.at or quantity.over or ""
+
+    def places_of(self, on: str) -> list[str]:
+        """The places at which a characteristic or quantity has a value."""
+        quantity = self.quantities.get(on)
+        if quantity is not None and quantity.over is not None:
+            return [quantity.over]
+        return self.places[self.family_of(on)].names
+
+    def place_seen_from(self, family: str, name: str, other: str) -> str | None:
+        """The place of the family `other` that belongs to a place: the same, its bank, or the only one."""
+        if family == other:
+            return name
+        names = self.places[other].names
+        bank = self.places[family].bank_of(name)
+        if bank in names:
+            return bank
+        return names[0] if len(names) == 1 else None
+
+
+Choice = dict[str, str]
+"""Decision to option; a decision that is not named stays as found."""

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable
-from typing import Any
+from typing import Any, get_args
 
 from pydantic import ValidationError
 
-from endfloat.cards import CARDS
-from endfloat.engine.model import Characteristic, Described, Engine, Family, Limit, Quantity
+from endfloat.engine.model import Described, Engine
 from endfloat.engine.positions import Located, read_yaml
+from endfloat.engine.references import references
 from endfloat.problems import Problem
 
 
@@ -26,7 +26,7 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
         engine = Engine.model_validate(located.data)
     except ValidationError as error:
         return [_in_users_words(located, each) for each in error.errors(include_url=False)]
-    problems = [*_references(located, engine), *_limits(located, engine)]
+    problems = list(references(located, engine))
     return problems or engine
 
 
@@ -63,70 +63,17 @@ def _in_users_words(located: Located, error: Any) -> Problem:
 
 
 def _known_words(path: Iterable[str | int]) -> list[str]:
-    by_section: dict[str, type[Described]] = {
-        "places": Family,
-        "characteristics": Characteristic,
-        "quantities": Quantity,
-        "limits": Limit,
-    }
-    parts = tuple(path)
-    section: type[Described] | None = by_section.get(str(parts[0])) if parts else Engine
-    if section is None:
-        return []
-    return [info.alias or name for name, info in section.model_fields.items()]
+    here: type[Described] = Engine
+    for part in path:
+        info = here.model_fields.get(str(part)) or next(
+            (each for each in here.model_fields.values() if each.alias == part), None
+        )
+        here = (info and _model_in(info.annotation)) or here
+    return [info.alias or name for name, info in here.model_fields.items()]
 
 
-def _unknown(located: Located, path: tuple[str | int, ...], word: str, known: Iterable[str], sort: str) -> Problem:
-    choices = sorted(known)
-    near = difflib.get_close_matches(word, choices, n=1)
-    remedy = f"Did you mean `{near[0]}`?" if near else f"Describe the {sort} first, or correct the name."
-    return located.problem(f"unknown_{sort}", path, found=f"`{word}`", expected=f"a {sort} of this file", remedy=remedy)
-
-
-def _references(located: Located, engine: Engine) -> Iterable[Problem]:
-    for name, characteristic in engine.characteristics.items():
-        if characteristic.at not in engine.places:
-            yield _unknown(located, ("characteristics", name, "at"), characteristic.at, engine.places, "place")
-    for name, quantity in engine.quantities.items():
-        here = ("quantities", name)
-        if quantity.at not in engine.places:
-            yield _unknown(located, (*here, "at"), quantity.at, engine.places, "place")
-        if quantity.formula not in CARDS:
-            yield _unknown(located, (*here, "formula"), quantity.formula, CARDS, "formula")
-            continue
-        wanted = [symbol.name for symbol in CARDS[quantity.formula].arguments]
-        if sorted(wanted) != sorted(quantity.arguments):
-            yield located.problem(
-                "wrong_arguments",
-                (*here, "with"),
-                found=", ".join(quantity.arguments),
-                expected=f"exactly {', '.join(wanted)}",
-                remedy=f"Bind each argument of {quantity.formula} once.",
-            )
-        for argument, source in quantity.arguments.items():
-            if source not in engine.characteristics:
-                yield _unknown(located, (*here, "with", argument), source, engine.characteristics, "characteristic")
-
-
-def _limits(located: Located, engine: Engine) -> Iterable[Problem]:
-    known = {**engine.characteristics, **engine.quantities}
-    for index, limit in enumerate(engine.limits):
-        here: tuple[str | int, ...] = ("limits", index)
-        if limit.on not in known:
-            yield _unknown(located, (*here, "on"), limit.on, known, "characteristic")
-        if (limit.low or limit.high) and limit.page is None:
-            yield located.problem(
-                "limit_without_page",
-                here,
-                found=f"a limit on {limit.on} without a page",
-                expected="the page of the service book it stands on",
-                remedy="Add `page:` so that the next person can find it.",
-            )
-        if limit.low and limit.high and limit.low.exact_si > limit.high.exact_si:
-            yield located.problem(
-                "low_above_high",
-                (*here, "low"),
-                found=f"{limit.low.text} above {limit.high.text}",
-                expected="low at or below high",
-                remedy="Swap the two, or correct the slip.",
-            )
+def _model_in(annotation: Any) -> type[Described] | None:
+    """The model that a field holds, inside whatever list, map or choice."""
+    if isinstance(annotation, type) and issubclass(annotation, Described):
+        return annotation
+    return next((found for each in get_args(annotation) if (found := _model_in(each))), None)

@@ -31,22 +31,44 @@ def minimum_zone(*, heights: Array, along: Array, across: Array) -> Array:
     ------
     ISO 12781-1:2011 (minimum zone reference plane); default of ISO 1101.
     """
-    points = np.column_stack([np.ones_like(along), along, across])
-    if len(along) < 4 or np.linalg.matrix_rank(points) < 3:
-        raise OutOfRange(name="points", value=len(along), expected="at least 4 points, not all on one line")
     rows = heights.reshape(-1, heights.shape[-1])
-    found = np.array([_one_zone(points, row) for row in rows])
+    found = np.array([_zone_and_weights(along, across, row)[0] for row in rows])
     return found.reshape(heights.shape[:-1])
 
 
-def _one_zone(points: Array, heights: Array) -> float:
+def zone_weights(*, heights: Array, along: Array, across: Array) -> Array:
+    """How the zone of `minimum_zone` changes with the height of each point; the weights add to nought.
+
+    They are the marginal values of the linear programme: the few points that hold the zone.
+
+    Parameters
+    ----------
+    heights : heights of the points of one face [m]
+    along : positions of the points along the face [m]
+    across : positions of the points across the face [m]
+
+    Returns
+    -------
+    change of the flatness with each height [1]
+
+    Source
+    ------
+    Sensitivity of a linear programme to its right-hand side (envelope theorem).
+    """
+    return _zone_and_weights(along, across, heights)[1]
+
+
+def _zone_and_weights(along: Array, across: Array, heights: Array) -> tuple[float, Array]:
+    points = np.column_stack([np.ones_like(along), along, across])
+    if len(along) < 4 or np.linalg.matrix_rank(points) < 3:
+        raise OutOfRange(name="points", value=len(along), expected="at least 4 points, not all on one line")
     # Scaled to the range of the heights: the solver's tolerance is absolute.
     scale = float(np.ptp(heights)) or 1.0
     level = (heights - heights.mean()) / scale
-    size = np.abs(points).max(axis=0)
-    plane = points / size
+    plane = points / np.abs(points).max(axis=0)
     half = np.full((len(level), 1), -0.5)
     rows = np.vstack([np.hstack([-plane, half]), np.hstack([plane, half])])
     bounds = [(None, None)] * 3 + [(0, None)]
     solved = linprog([0, 0, 0, 1], A_ub=rows, b_ub=np.concatenate([-level, level]), bounds=bounds, method="highs")
-    return float(solved.x[3]) * scale
+    above, below = np.split(solved.ineqlin.marginals, 2)
+    return float(solved.x[3]) * scale, np.asarray(below - above)

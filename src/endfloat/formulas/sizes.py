@@ -60,3 +60,21 @@ def mean(*, readings: Array) -> Array:
     Definition (ISO 14405-1, two-point size, mean).
     """
     return np.asarray(np.mean(readings, axis=-1), dtype=np.float64)
+
+
+def spread(*, readings: Array) -> Array:
+    """Largest less smallest over the last axis.
+
+    Parameters
+    ----------
+    readings : readings of one feature along the last axis [m]
+
+    Returns
+    -------
+    largest less smallest [m]
+
+    Source
+    ------
+    Definition (range).
+    """
+    return np.asarray(np.max(readings, axis=-1) - np.min(readings, axis=-1), dtype=np.float64)

@@ -8,10 +8,11 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
-from endfloat.engine.model import Length
+from endfloat.engine.model import Amount
 from endfloat.engine.positions import Located, read_yaml
 from endfloat.problems import Problem
 from endfloat.quantities.estimates import ErrorSource
+from endfloat.quantities.units import Kind
 
 
 def _text(value: object) -> object:
@@ -28,12 +29,19 @@ class Gauge(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
 
-    sort: Annotated[Literal["micrometer", "bore gauge", "dial gauge", "depth gauge", "feeler"], BeforeValidator(_text)]
-    resolution: Length
-    error: Length
-    repeat: Length
+    sort: Annotated[
+        Literal["micrometer", "bore gauge", "dial gauge", "depth gauge", "feeler", "burette"], BeforeValidator(_text)
+    ]
+    resolution: Amount
+    error: Amount
+    repeat: Amount
     set_with: str | None = None
     source: str = Field(min_length=1)
+
+    @property
+    def kind(self) -> Kind:
+        """The kind of quantity it measures."""
+        return self.resolution.unit.kind
 
 
 def gauge_sources(register: Mapping[str, Gauge], name: str) -> dict[str, ErrorSource]:
@@ -63,6 +71,8 @@ def read_gauges(raw: bytes, *, name: str) -> dict[str, Gauge] | list[Problem]:
             for each in error.errors(include_url=False):
                 problems.append(_wrong(located, (key, *each["loc"]), f"`{each['input']}`", each["msg"]))
     for key, gauge in register.items():
+        if {gauge.error.unit.kind, gauge.repeat.unit.kind} != {gauge.kind}:
+            problems.append(_wrong(located, (key,), "units of two kinds", "resolution, error and repeat of one kind"))
         if gauge.set_with is not None and gauge.set_with not in register:
             problems.append(_wrong(located, (key, "set_with"), f"`{gauge.set_with}`", "a gauge of this register"))
     return problems or register

@@ -2,45 +2,15 @@
 
 from __future__ import annotations
 
-import math
-from collections import defaultdict
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 
-import numpy as np
-
-from endfloat.cards import CARDS
-from endfloat.engine.model import Characteristic, Engine, Limit
-from endfloat.formulas import sizes
-from endfloat.inspection.gauges import Gauge, gauge_sources
-from endfloat.inspection.oddities import odd_reason
-from endfloat.inspection.readings import Reading
+from endfloat.engine.model import Choice, CleanUp, Engine, Limit, Option
+from endfloat.inspection.evaluate import evaluate, inputs_at, sources_of
+from endfloat.inspection.measured import Answer, Evidence, Gap, Inputs, measured
+from endfloat.inspection.resolved import chosen, resolve
 from endfloat.inspection.verdicts import Bounds, Rule, Verdict, judged
-from endfloat.quantities.estimates import Array, ErrorSource, Estimate, propagate
-
-REDUCTIONS: dict[str, Callable[..., Array]] = {
-    "largest": sizes.largest,
-    "smallest": sizes.smallest,
-    "mean": sizes.mean,
-}
-DIFFERENCE = "diameter difference"
-
-
-@dataclass(frozen=True, slots=True)
-class Evidence:
-    """What is known, no opinions: readings, the gauges they were taken with, oddities a person kept."""
-
-    readings: tuple[Reading, ...]
-    gauges: Mapping[str, Gauge]
-    kept: frozenset[Reading] = frozenset()
-
-
-@dataclass(frozen=True, slots=True)
-class Gap:
-    """Why an input has no estimate, and the words that say so."""
-
-    verdict: Verdict
-    words: str
+from endfloat.quantities.estimates import ErrorSource, Estimate
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,161 +30,151 @@ class Finding:
     formula: str = ""
     inputs: Mapping[str, Estimate] = field(default_factory=dict)
 
+    @property
+    def key(self) -> tuple[str, str, str]:
+        """What names the requirement: thing, use of the limit, place."""
+        return (self.on, self.use, self.place)
 
-Answer = Estimate | Gap
-
-
-def estimates_of(engine: Engine, evidence: Evidence, name: str) -> dict[str, Answer]:
-    """One characteristic in all its places: an estimate, or the gap that prevents one."""
-    characteristic = engine.characteristics[name]
-    family = engine.places[characteristic.at]
-    at_place: dict[str, list[Reading]] = defaultdict(list)
-    for reading in evidence.readings:
-        if reading.characteristic == name:
-            at_place[reading.place].append(reading)
-    everything = [reading for readings in at_place.values() for reading in readings]
-    answers: dict[str, Answer] = {}
-    for place in family.names:
-        readings = at_place[place]
-        others = [reading for reading in everything if reading.place != place]
-        gap = _gap(characteristic, readings, others, evidence)
-        answers[place] = gap or _reduced(characteristic, place, name, readings, evidence.gauges)
-    return answers
-
-
-def _gap(
-    characteristic: Characteristic, readings: Sequence[Reading], others: Sequence[Reading], evidence: Evidence
-) -> Gap | None:
-    if not readings:
-        return Gap(Verdict.NOT_MEASURED, "No reading yet.")
-    taken = {(reading.station, reading.axis) for reading in readings}
-    wanted = [(station, axis) for station in characteristic.stations for axis in characteristic.axes]
-    missing = [f"{station} {axis}" for station, axis in wanted if (station, axis) not in taken]
-    if missing:
-        return Gap(Verdict.READINGS_MISSING, f"Still to take: {', '.join(missing)}.")
-    for reading in readings:
-        question = None if reading in evidence.kept else odd_reason(reading, others)
-        if question:
-            return Gap(Verdict.ODD_READING, question)
-    return None
-
-
-def _reduced(
-    characteristic: Characteristic, place: str, name: str, readings: Sequence[Reading], gauges: Mapping[str, Gauge]
-) -> Estimate:
-    """Reduce the spots of one place to one size; each spot has its own repeat error, the gauge is shared."""
-    spots: dict[tuple[str, str, str, str], list[Reading]] = defaultdict(list)
-    for reading in readings:
-        spots[reading.spot].append(reading)
-    columns: dict[str, list[Estimate]] = {}
-    for (_, _, station, axis), repeats in spots.items():
-        columns[f"{station} {axis}"] = [
-            _spot(" ".join(word for word in (name, place, station, axis) if word != "-"), repeats, gauges)
-        ]
-
-    reduction = REDUCTIONS[characteristic.reduce]
-
-    def reduce(**by_spot: Array) -> Array:
-        return reduction(readings=np.stack(list(by_spot.values()), axis=-1))
-
-    [estimate] = propagate(reduce, columns)
-    return estimate
-
-
-def _spot(label: str, repeats: Sequence[Reading], gauges: Mapping[str, Gauge]) -> Estimate:
-    value = math.fsum(reading.typed.si for reading in repeats) / len(repeats)
-    gauge = gauges[repeats[0].gauge]
-    repeat = gauge.repeat.si / math.sqrt(len(repeats))
-    step = float(max(reading.typed.resolution for reading in repeats)) * float(repeats[0].typed.unit.factor)
-    resolution = max(step, gauge.resolution.si) / math.sqrt(12)
-    own = {
-        f"repeat, {label}": ErrorSource(repeat),
-        f"resolution, {label}": ErrorSource(resolution, shape="rectangular"),
-    }
-    return Estimate(value, {**gauge_sources(gauges, repeats[0].gauge), **own})
+    @property
+    def margin(self) -> float | None:
+        """How far inside the nearer limit, in SI; negative outside; None when there is no value."""
+        if self.estimate is None:
+            return None
+        sides = []
+        if self.bounds.low is not None:
+            sides.append(self.estimate.value - self.bounds.low)
+        if self.bounds.high is not None:
+            sides.append(self.bounds.high - self.estimate.value)
+        return min(sides) if sides else None
 
 
 def judge(
-    engine: Engine, evidence: Evidence, rule: Rule | None = None, only: frozenset[str] | None = None
+    engine: Engine,
+    evidence: Evidence,
+    choice: Choice | None = None,
+    rule: Rule | None = None,
+    only: frozenset[str] | None = None,
 ) -> tuple[Finding, ...]:
-    """Every requirement in every place; `only` restricts to the named characteristics and quantities."""
-    rule = rule or Rule()
+    """Every requirement in every place under a choice; `only` restricts to named things."""
+    names = None if only is None else {base for name in only for base in sources_of(engine, name)}
+    found = measured(engine, evidence, names)
+    return judge_found(engine, found, choice or {}, rule or Rule(), only)
+
+
+def judge_found(
+    engine: Engine, found: Inputs, choice: Choice, rule: Rule, only: frozenset[str] | None = None
+) -> tuple[Finding, ...]:
+    """Judge from inputs as found, so that many choices share one reading of the evidence."""
     wanted = [limit for limit in engine.limits if only is None or limit.on in only]
-    names = set(engine.characteristics) if only is None else _needed(engine, wanted)
-    known = {name: estimates_of(engine, evidence, name) for name in engine.characteristics if name in names}
-    findings: list[Finding] = []
-    for limit in wanted:
-        findings += _judge_limit(engine, limit, known, rule)
+    inputs = resolve(engine, found, choice)
+    values = evaluate(engine, inputs, [limit.on for limit in wanted])
+    findings = [
+        _finding(engine, limit, place, values, rule) for limit in wanted for place in engine.places_of(limit.on)
+    ]
+    if only is None:
+        findings += _clean_ups(engine, found, choice, rule)
     return tuple(findings)
 
 
-def _needed(engine: Engine, limits: Sequence[Limit]) -> set[str]:
-    needed: set[str] = set()
-    for limit in limits:
-        quantity = engine.quantities.get(limit.on)
-        needed |= {limit.on} if quantity is None else set(quantity.arguments.values())
-    return needed
-
-
-def _judge_limit(engine: Engine, limit: Limit, known: Mapping[str, Mapping[str, Answer]], rule: Rule) -> list[Finding]:
-    quantity = engine.quantities.get(limit.on)
-    if quantity is None:
-        characteristic = engine.characteristics[limit.on]
-        places, method, formula = engine.places[characteristic.at].names, characteristic.method, ""
-        inputs = {place: {limit.on: known[limit.on][place]} for place in places}
-    else:
-        places, method, formula = engine.places[quantity.at].names, DIFFERENCE, quantity.formula
-        inputs = {
-            place: {argument: known[source][place] for argument, source in quantity.arguments.items()}
-            for place in places
-        }
-    values = _values(formula, inputs)
-    bounds = Bounds(limit.low.si if limit.low else None, limit.high.si if limit.high else None)
-    return [
-        _finding(engine, limit, method, bounds, place, inputs[place], values.get(place), formula, rule)
-        for place in places
-    ]
-
-
-def _values(formula: str, inputs: Mapping[str, Mapping[str, Answer]]) -> dict[str, Estimate]:
-    """The derived value in each place that has all its inputs, in one call of the formula."""
-    complete = {
-        place: {argument: answer for argument, answer in row.items() if isinstance(answer, Estimate)}
-        for place, row in inputs.items()
-        if all(isinstance(answer, Estimate) for answer in row.values())
-    }
-    if not complete:
-        return {}
-    if not formula:
-        return {place: next(iter(row.values())) for place, row in complete.items()}
-    arguments = list(next(iter(complete.values())))
-    columns = {argument: [row[argument] for row in complete.values()] for argument in arguments}
-    return dict(zip(complete, propagate(CARDS[formula].function, columns), strict=True))
-
-
 def _finding(
-    engine: Engine,
-    limit: Limit,
-    method: str,
-    bounds: Bounds,
-    place: str,
-    inputs: Mapping[str, Answer],
-    value: Estimate | None,
-    formula: str,
-    rule: Rule,
+    engine: Engine, limit: Limit, place: str, values: Mapping[str, Mapping[str, Answer]], rule: Rule
 ) -> Finding:
-    gaps = [answer for answer in inputs.values() if isinstance(answer, Gap)]
-    estimates = {name: answer for name, answer in inputs.items() if isinstance(answer, Estimate)}
+    quantity = engine.quantities.get(limit.on)
+    method = engine.characteristics[limit.on].method if quantity is None else quantity.method
+    answer = values[limit.on][place]
+    inputs: dict[str, Estimate] = {}
+    if quantity is not None:
+        for argument, spots in inputs_at(engine, limit.on, place).items():
+            for source, at in spots:
+                name = argument if len(spots) == 1 else at
+                value = values[source][at]
+                if isinstance(value, Estimate):
+                    inputs[name] = value
+    elif isinstance(answer, Estimate):
+        inputs[limit.on] = answer
+    bounds = bounds_of(limit)
+    gaps = [answer] if isinstance(answer, Gap) else []
     if bounds.low is None and bounds.high is None:
         gaps.append(Gap(Verdict.NO_LIMIT, "Look the limit up in the service book."))
     if limit.method != method:
         gaps.append(Gap(Verdict.OTHER_METHOD, f"The limit is for {limit.method}; this is {method}."))
-    verdict, probability, reason = Verdict.NOT_MEASURED, None, ""
-    if gaps:
-        first = min(gaps, key=lambda gap: list(Verdict).index(gap.verdict))
-        verdict, reason = first.verdict, first.words
-    elif value is not None:
-        verdict, probability = judged(value, bounds, rule)
-    return Finding(
-        place, limit.on, limit.use, method, limit.page, bounds, verdict, value, probability, reason, formula, estimates
+    return _judged(
+        Finding(
+            place,
+            limit.on,
+            limit.use,
+            method,
+            limit.page,
+            bounds,
+            Verdict.NOT_MEASURED,
+            answer if isinstance(answer, Estimate) else None,
+            formula=quantity.formula if quantity else "",
+            inputs=inputs,
+        ),
+        gaps,
+        rule,
     )
+
+
+def _judged(finding: Finding, gaps: list[Gap], rule: Rule) -> Finding:
+    if gaps:
+        first = min(gaps, key=lambda gap: gap.verdict.rank)
+        return replace(finding, verdict=first.verdict, reason=first.words)
+    assert finding.estimate is not None
+    verdict, probability = judged(finding.estimate, finding.bounds, rule)
+    return replace(finding, verdict=verdict, probability=probability)
+
+
+def bounds_of(limit: Limit) -> Bounds:
+    """The bounds of a limit in SI."""
+    return Bounds(limit.low.si if limit.low else None, limit.high.si if limit.high else None)
+
+
+def clean_up_name(decision: str, key: str) -> str:
+    """What the clean-up requirement of an option is called in findings."""
+    return f"clean_up {decision} {key}"
+
+
+def clean_up_at(
+    engine: Engine, found: Inputs, choice: Choice, decision: str, key: str
+) -> Iterator[tuple[str, Answer, float]]:
+    """Place, stock beyond the worst reading, and stock wanted, of an option that must clean up.
+
+    The part is taken as the other decisions leave it, since straightening comes before a skim.
+    """
+    option = engine.decisions[decision].options[key]
+    cut = option.clean_up
+    if cut is None:
+        return
+    others = {name: value for name, value in choice.items() if name != decision}
+    before = resolve(engine, {cut.of: found[cut.of]}, others)[cut.of]
+    for place, answer in before.items():
+        if cut.at == "all" or place in cut.at:
+            yield place, _stock(cut, option, place, answer), cut.stock.si
+
+
+def _stock(cut: CleanUp, option: Option, place: str, answer: Answer) -> Answer:
+    if isinstance(answer, Gap):
+        return answer
+    if cut.metal == "face":
+        target = option.removes.si if option.removes else 0.0
+        sign = 1.0
+    else:
+        target = next(e.to.si for e in option.sets if e.characteristic == cut.of and (e.at == "all" or place in e.at))
+        sign = 1.0 if cut.metal == "inside" else -1.0
+    turned = {name: ErrorSource(-sign * s.standard, s.freedom, s.shape) for name, s in answer.sources.items()}
+    return Estimate(sign * (target - answer.value), turned)
+
+
+def _clean_ups(engine: Engine, found: Inputs, choice: Choice, rule: Rule) -> Iterator[Finding]:
+    for decision, key, option in chosen(engine, choice):
+        if option.clean_up is None:
+            continue
+        method = engine.characteristics[option.clean_up.of].method
+        for place, answer, wanted in clean_up_at(engine, found, choice, decision, key):
+            estimate = answer if isinstance(answer, Estimate) else None
+            name = clean_up_name(decision, key)
+            finding = Finding(
+                place, name, "machining", method, None, Bounds(wanted, None), Verdict.NOT_MEASURED, estimate
+            )
+            yield _judged(finding, [answer] if isinstance(answer, Gap) else [], rule)

@@ -11,7 +11,6 @@ from endfloat.engine.model import Characteristic, Engine
 from endfloat.inspection.gauges import Gauge
 from endfloat.problems import Problem
 from endfloat.quantities.typed_text import Typed, read_typed
-from endfloat.quantities.units import Kind
 
 COLUMNS = ("characteristic", "place", "station", "axis", "value", "gauge")
 
@@ -89,7 +88,11 @@ def _row(row: Sequence[str], where: str, engine: Engine, register: Mapping[str, 
         problems.append(
             Problem("unknown_gauge", where, f"`{gauge}`", f"one of {known}", "Enter it in the gauge register.")
         )
-    typed = read_typed(value, kind=Kind.LENGTH, place=where)
+    elif register[gauge].kind is not characteristic.kind:
+        found = f"{gauge}, which measures {register[gauge].kind.value}"
+        expected = f"a gauge for {characteristic.kind.value}"
+        problems.append(Problem("wrong_gauge", where, found, expected, "Name the gauge that was used."))
+    typed = read_typed(value, kind=characteristic.kind, place=where)
     if isinstance(typed, Problem):
         problems.append(typed)
     if problems:

@@ -9,7 +9,10 @@ from endfloat.quantities.estimates import Estimate, probability_within
 
 
 class Verdict(Enum):
-    """Stable code (used in JSON and events), the words on screen, and the family for counts."""
+    """Stable code (used in JSON and events), the words on screen, and the family for counts.
+
+    The first eight are reasons not to judge, in the order in which they are told: the first that holds is the verdict.
+    """
 
     DOES_NOT_APPLY = ("does_not_apply", "Does not apply", "Open")
     NO_LIMIT = ("no_limit", "No limit entered", "Open")
@@ -31,18 +34,10 @@ class Verdict(Enum):
         self.words = words
         self.family = family
 
-
-# The reasons not to judge, in the order in which they are told; the first that holds is the verdict.
-REASONS = (
-    Verdict.DOES_NOT_APPLY,
-    Verdict.NO_LIMIT,
-    Verdict.NOT_MEASURED,
-    Verdict.OUTDATED,
-    Verdict.READINGS_MISSING,
-    Verdict.ODD_READING,
-    Verdict.CHECK_ZERO,
-    Verdict.OTHER_METHOD,
-)
+    @property
+    def rank(self) -> int:
+        """Place in the order in which reasons not to judge are told."""
+        return list(Verdict).index(self)
 
 
 @dataclass(frozen=True, slots=True)

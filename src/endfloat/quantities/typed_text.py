@@ -41,13 +41,13 @@ class Typed:
         return f"{self.decimal} {self.unit.shown}".strip()
 
 
-def read_typed(text: str, *, kind: Kind, place: str, default_unit: str | None = None) -> Typed | Problem:
+def read_typed(text: str, *, kind: Kind | None, place: str, default_unit: str | None = None) -> Typed | Problem:
     """Read one number with its unit; a decimal comma is accepted.
 
+    `kind` None accepts any kind and then needs a unit, unless the number is a bare one.
     `default_unit` is the unit the page shows beside the box; without it a bare number is refused.
     """
-    spellings = ", ".join(sorted({unit.shown for unit in UNITS.values() if unit.kind is kind}))
-    expected = f"one {kind.value} with a unit ({spellings})" if spellings else f"one {kind.value}"
+    expected = _expected(kind)
 
     def refuse(code: str, remedy: str) -> Problem:
         return Problem(code, place, f"`{text}`" if text.strip() else "nothing", expected, remedy)
@@ -62,14 +62,21 @@ def read_typed(text: str, *, kind: Kind, place: str, default_unit: str | None = 
         return refuse("two_numbers", "It holds two numbers. Type one.")
     if spelling == "mil":
         return refuse("unclear_unit", "thou or milli? Type `thou` or `mm`.")
-    if not spelling and kind is not Kind.NUMBER:
+    if not spelling and kind not in (Kind.NUMBER, None):
         if default_unit is None:
             return refuse("missing_unit", "Type the unit after the number.")
         spelling = default_unit
     unit = UNITS.get(spelling)
     if unit is None:
         near = difflib.get_close_matches(spelling, [key for key in UNITS if key], n=1)
-        return refuse("unknown_unit", f"Did you mean {near[0]}?" if near else f"Use one of: {spellings}.")
-    if unit.kind is not kind:
+        return refuse("unknown_unit", f"Did you mean {near[0]}?" if near else f"Use {expected}.")
+    if kind is not None and unit.kind is not kind:
         return refuse("wrong_unit", f"{unit.shown} measures {unit.kind.value}, not {kind.value}.")
     return Typed(Decimal(number.replace(",", ".").replace("−", "-")), unit)
+
+
+def _expected(kind: Kind | None) -> str:
+    if kind is None:
+        return "a number with its unit"
+    spellings = ", ".join(sorted({unit.shown for unit in UNITS.values() if unit.kind is kind and unit.shown}))
+    return f"one {kind.value} with a unit ({spellings})" if spellings else f"one {kind.value}"

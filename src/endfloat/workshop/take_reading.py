@@ -6,7 +6,6 @@ from endfloat.job.events import Event, ReadingTaken
 from endfloat.job.state import State
 from endfloat.problems import Problem
 from endfloat.quantities.typed_text import read_typed
-from endfloat.quantities.units import Kind
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
 from endfloat.workshop.view import view
@@ -32,7 +31,11 @@ def take_reading(
             return Problem("unknown_gauge", where, f"`{gauge}`", f"one of {', '.join(seen.gauges)}", "Choose a gauge.")
         if not by.strip():
             return Problem("no_name", where, "no name", "who is measuring", "Type a name; it goes on the record.")
-        typed = read_typed(text, kind=Kind.LENGTH, place=where, default_unit="mm")
+        if seen.gauges[gauge].kind is not described.kind:
+            found, wanted = f"{gauge}, for {seen.gauges[gauge].kind.value}", f"a gauge for {described.kind.value}"
+            return Problem("wrong_gauge", where, found, wanted, "Choose another gauge.")
+        unit = seen.gauges[gauge].resolution.unit.shown
+        typed = read_typed(text, kind=described.kind, place=where, default_unit=unit)
         if isinstance(typed, Problem):
             return typed
         event = ReadingTaken(key, characteristic, place, station, axis, typed.text, gauge, by.strip())

@@ -8,12 +8,12 @@ from endfloat.engine.model import Engine
 from endfloat.engine.proofread import read_engine
 from endfloat.errors import RecordError
 from endfloat.inspection.gauges import Gauge, read_gauges
-from endfloat.inspection.judge import Evidence, Finding, judge
+from endfloat.inspection.judge import Finding, judge
+from endfloat.inspection.measured import Evidence
 from endfloat.inspection.readings import Reading
 from endfloat.job.events import ReadingTaken
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed, read_typed
-from endfloat.quantities.units import Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +38,9 @@ class View:
 
 def as_reading(taken: ReadingTaken) -> Reading:
     """The reading of an event; it was read once before it was recorded, so it reads again."""
-    typed = read_typed(taken.text, kind=Kind.LENGTH, place=taken.place)
+    typed = read_typed(taken.text, kind=None, place=taken.place)
     if not isinstance(typed, Typed):
-        raise RecordError(f"The record holds `{taken.text}` as a reading, which is no length.")
+        raise RecordError(f"The record holds `{taken.text}` as a reading, which is no amount.")
     return Reading(taken.characteristic, taken.place, taken.station, taken.axis, typed, taken.gauge)
 
 

@@ -1,0 +1,26 @@
+"""Values of several places taken together."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+def range_of(*, values: Array) -> Array:
+    """Largest less smallest of the values of all places; the result has the kind of the values.
+
+    Parameters
+    ----------
+    values : one value a place along the last axis [1]
+
+    Returns
+    -------
+    largest less smallest [1]
+
+    Source
+    ------
+    Definition (range).
+    """
+    return np.asarray(np.max(values, axis=-1) - np.min(values, axis=-1), dtype=np.float64)
