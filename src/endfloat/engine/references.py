@@ -40,8 +40,11 @@ def references(located: Located, engine: Engine) -> Iterable[Problem]:
 def _wrong_kind(located: Located, path: Path, amount: Typed, kind: Kind) -> Iterable[Problem]:
     if amount.unit.kind is kind:
         return
-    code = "missing_unit" if amount.unit.kind is Kind.NUMBER else "wrong_unit"
-    remedy = f"{amount.unit.shown or 'A bare number'} measures {amount.unit.kind.value}, not {kind.value}."
+    if amount.unit.kind is Kind.NUMBER:
+        code, remedy = "missing_unit", "Type the unit after the number."
+    else:
+        code = "wrong_unit"
+        remedy = f"{amount.unit.shown} measures {amount.unit.kind.value}, not {kind.value}."
     yield located.problem(code, path, found=f"`{amount.text}`", expected=f"a {kind.value} with its unit", remedy=remedy)
 
 

@@ -21,10 +21,9 @@ def take_reading(
     def decide(state: State) -> list[Event] | Problem:
         seen = view(state)
         described = seen.engine.characteristics.get(characteristic)
-        known = described is not None and (
+        if described is None or not (
             place in seen.engine.places[described.at].names and station in described.stations and axis in described.axes
-        )
-        if not known:
+        ):
             spot_words = ", ".join(spot)
             return Problem("unknown_place", where, spot_words, "a place of this engine", "Go back and choose it again.")
         if gauge not in seen.gauges:
