@@ -23,8 +23,8 @@ def test_judge_prints_the_agreed_fields_for_every_place() -> None:
         "place", "characteristic", "use", "method", "value", "standard_uncertainty", "unit", "limits", "page",
         "verdict", "probability",
     }  # fmt: skip
-    worn = next(row for row in rows if (row["characteristic"], row["place"]) == ("bore_size", "7"))
-    assert (worn["value"], worn["verdict"], worn["page"]) == (86.1, "out", 42)
+    worn = next(row for row in rows if (row["characteristic"], row["place"]) == ("bore_wear", "7"))
+    assert (worn["value"], worn["verdict"], worn["page"]) == (0.1, "out", 42)
 
 
 def test_a_wrong_file_is_exit_1_and_a_missing_file_exit_3(tmp_path: Path) -> None:

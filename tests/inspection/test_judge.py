@@ -51,11 +51,11 @@ def verdicts(findings: tuple[Finding, ...], on: str) -> dict[str, Verdict]:
 def test_two_worn_bores_and_one_worn_pin_are_out_and_all_else_of_their_kind_holds() -> None:
     engine, evidence = demo()
     findings = judge(engine, evidence)
-    bores, pins = verdicts(findings, "bore_size"), verdicts(findings, "pin_journal")
+    bores, pins = verdicts(findings, "bore_wear"), verdicts(findings, "pin_wear")
     assert {place for place, verdict in bores.items() if verdict is Verdict.OUT} == {"2", "7"}
     assert {place for place, verdict in bores.items() if verdict is Verdict.GOOD} == {"1", "3", "4", "5", "6", "8"}
     assert {place: verdict for place, verdict in pins.items() if verdict is not Verdict.GOOD} == {"3": Verdict.OUT}
-    assert set(verdicts(findings, "main_journal").values()) == {Verdict.GOOD}
+    assert set(verdicts(findings, "main_wear").values()) == {Verdict.GOOD}
 
 
 def test_bores_read_at_86_07_are_out_no_more() -> None:
@@ -64,24 +64,24 @@ def test_bores_read_at_86_07_are_out_no_more() -> None:
         evidence = with_value(evidence, ("bore_size", place, "10 mm", "across"), "86.070 mm")
         evidence = with_value(evidence, ("bore_size", place, "10 mm", "along"), "86.066 mm")
         evidence = with_value(evidence, ("bore_size", place, "40 mm", "across"), "86.062 mm")
-    assert Verdict.OUT not in verdicts(judge(engine, evidence), "bore_size").values()
+    assert Verdict.OUT not in verdicts(judge(engine, evidence), "bore_wear").values()
 
 
 def test_a_value_inside_by_less_than_the_gauge_can_tell_is_too_close_to_call() -> None:
     engine, evidence = demo()
     near = with_value(evidence, ("bore_size", "1", "10 mm", "across"), "86.078 mm")
-    assert verdicts(judge(engine, near), "bore_size")["1"] is Verdict.LOOKS_GOOD
+    assert verdicts(judge(engine, near), "bore_wear")["1"] is Verdict.LOOKS_GOOD
     over = with_value(evidence, ("bore_size", "1", "10 mm", "across"), "86.082 mm")
-    assert verdicts(judge(engine, over), "bore_size")["1"] is Verdict.LOOKS_OUT
+    assert verdicts(judge(engine, over), "bore_wear")["1"] is Verdict.LOOKS_OUT
 
 
 def test_the_probability_is_that_of_the_normal_distribution() -> None:
     # Independent library: scipy.stats.
     engine, evidence = demo()
-    for finding in judge(engine, evidence, only=frozenset({"bore_size"})):
+    for finding in judge(engine, evidence, only=frozenset({"bore_wear"})):
         assert finding.estimate is not None
         u = finding.estimate.standard_uncertainty
-        assert finding.probability == pytest.approx(norm.cdf((0.08608 - finding.estimate.value) / u), abs=1e-9)
+        assert finding.probability == pytest.approx(norm.cdf((0.00008 - finding.estimate.value) / u), abs=1e-9)
 
 
 def test_a_micrometer_that_sets_the_bore_gauge_cancels_in_the_clearance() -> None:
@@ -100,10 +100,10 @@ def test_a_micrometer_that_sets_the_bore_gauge_cancels_in_the_clearance() -> Non
 def test_reasons_not_to_judge_come_before_any_probability() -> None:
     engine, evidence = demo()
     none = dataclasses.replace(evidence, readings=())
-    assert set(verdicts(judge(engine, none), "bore_size").values()) == {Verdict.NOT_MEASURED}
+    assert set(verdicts(judge(engine, none), "bore_wear").values()) == {Verdict.NOT_MEASURED}
     spot = ("bore_size", "3", "70 mm", "along")
     short = dataclasses.replace(evidence, readings=tuple(r for r in evidence.readings if r.spot != spot))
-    [finding] = [f for f in judge(engine, short) if (f.on, f.place) == ("bore_size", "3")]
+    [finding] = [f for f in judge(engine, short) if (f.on, f.place) == ("bore_wear", "3")]
     assert finding.verdict is Verdict.READINGS_MISSING
     assert "70 mm along" in finding.reason
 
@@ -115,12 +115,12 @@ def test_reasons_not_to_judge_come_before_any_probability() -> None:
 def test_a_slip_is_asked_about_and_never_judged(text: str, words: str) -> None:
     engine, evidence = demo()
     slipped = with_value(evidence, ("bore_size", "3", "10 mm", "across"), text)
-    [finding] = [f for f in judge(engine, slipped) if (f.on, f.place) == ("bore_size", "3")]
+    [finding] = [f for f in judge(engine, slipped) if (f.on, f.place) == ("bore_wear", "3")]
     assert finding.verdict is Verdict.ODD_READING
     assert words in finding.reason
     kept = frozenset(r for r in slipped.readings if r.typed == typed(text))
     [settled] = [
-        f for f in judge(engine, dataclasses.replace(slipped, kept=kept)) if (f.on, f.place) == ("bore_size", "3")
+        f for f in judge(engine, dataclasses.replace(slipped, kept=kept)) if (f.on, f.place) == ("bore_wear", "3")
     ]
     assert settled.verdict is not Verdict.ODD_READING
 

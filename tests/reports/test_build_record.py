@@ -7,6 +7,7 @@ import pypdf
 
 import endfloat.examples
 from endfloat.job.wire import from_body
+from endfloat.quantities.shown_text import shown_estimate
 from endfloat.reports.build_record import build_record
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.open_job import open_job
@@ -24,10 +25,10 @@ def test_every_verdict_and_reading_is_found_again_in_one_font_and_the_same_bytes
     seen = view(load(store)[0])
     pdf = build_record(seen, fingerprint=store.entries()[-1].fingerprint)
     reader = pypdf.PdfReader(io.BytesIO(pdf))
-    text = " ".join(page.extract_text() for page in reader.pages)
+    text = " ".join(" ".join(page.extract_text().split()) for page in reader.pages)
     for finding in seen.findings:
         assert finding.estimate is not None
-        assert f"{finding.estimate.value * 1000:.3f}" in text
+        assert shown_estimate(finding.estimate, finding.unit) in text
     assert len(seen.state.standing) == len([from_body(entry.body) for entry in store.entries()]) - 1
     for taken in seen.state.standing:
         assert taken.text in text

@@ -17,8 +17,7 @@ from endfloat.inspection.judge import Finding
 from endfloat.inspection.judge import judge as judge_all
 from endfloat.inspection.measured import Evidence
 from endfloat.inspection.readings import read_readings
-
-MILLIMETRE = 0.001
+from endfloat.quantities.shown_text import in_unit, shown_estimate
 
 
 def judge(
@@ -49,10 +48,10 @@ def judge(
 
 
 def finding_as_json(engine: Engine, finding: Finding) -> dict[str, object]:
-    """One finding with numbers in mm and the verdict as its code."""
+    """One finding with numbers in its unit and the verdict as its code."""
 
     def shown(value: float | None) -> float | None:
-        return None if value is None else round(value / MILLIMETRE, 7)
+        return None if value is None else round(in_unit(value, finding.unit), 7)
 
     estimate = finding.estimate
     return {
@@ -61,8 +60,10 @@ def finding_as_json(engine: Engine, finding: Finding) -> dict[str, object]:
         "use": finding.use,
         "method": finding.method,
         "value": shown(estimate.value if estimate else None),
-        "standard_uncertainty": shown(estimate.standard_uncertainty if estimate else None),
-        "unit": "mm",
+        "standard_uncertainty": round(estimate.standard_uncertainty / float(finding.unit.factor), 7)
+        if estimate
+        else None,
+        "unit": finding.unit.shown,
         "limits": {"low": shown(finding.bounds.low), "high": shown(finding.bounds.high)},
         "page": finding.page,
         "verdict": finding.verdict.code,
@@ -78,6 +79,5 @@ def _print(engine: Engine, findings: tuple[Finding, ...]) -> None:
         label = f"{engine.place_label(engine.family_of(finding.on), finding.place)}, {finding.on.replace('_', ' ')}"
         number = "not known"
         if finding.estimate:
-            expanded = 2 * finding.estimate.standard_uncertainty / MILLIMETRE
-            number = f"{finding.estimate.value / MILLIMETRE:.3f} ± {expanded:.3f} mm"
+            number = shown_estimate(finding.estimate, finding.unit)
         typer.echo(f"  {label:<30} {number:>22}  {finding.verdict.words}. {finding.reason}".rstrip())

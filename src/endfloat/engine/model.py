@@ -33,10 +33,15 @@ class Described(BaseModel):
 
 
 class Family(Described):
-    """Places of one sort, each named, with its bank where there is one."""
+    """Places of one sort, each named, with its bank where there is one.
+
+    `belongs` says, for another family, which of these places belongs to which of its places:
+    two cylinders of a V share one crankpin.
+    """
 
     names: list[str] = Field(min_length=1)
     bank: dict[str, list[str]] = Field(default_factory=dict)
+    belongs: dict[str, dict[str, list[str]]] = Field(default_factory=dict)
 
     def bank_of(self, name: str) -> str:
         """The bank a place belongs to, or nothing on an in-line engine."""
@@ -57,6 +62,13 @@ class Characteristic(Described):
     page: Page | None = None
 
 
+class Pointed(Described):
+    """A characteristic or quantity at one named place, where "the same place" is not meant."""
+
+    of: str
+    at: str
+
+
 class Quantity(Described):
     """What is derived: one formula, its arguments bound by name to characteristics or other quantities.
 
@@ -67,9 +79,14 @@ class Quantity(Described):
     at: str | None = None
     over: str | None = None
     formula: str
-    arguments: dict[str, str] = Field(alias="with")
+    arguments: dict[str, str | Pointed] = Field(alias="with")
     method: str = "difference"
     knock_on: str = ""
+
+    @property
+    def sources(self) -> dict[str, str]:
+        """Argument to the name of what it reads, wherever that is."""
+        return {key: source if isinstance(source, str) else source.of for key, source in self.arguments.items()}
 
 
 class Limit(Described):
@@ -193,6 +210,9 @@ class Engine(Described):
         """The place of the family `other` that belongs to a place: the same, its bank, or the only one."""
         if family == other:
             return name
+        shared = self.places[family].belongs.get(other)
+        if shared is not None:
+            return next((owner for owner, names in shared.items() if name in names), None)
         names = self.places[other].names
         bank = self.places[family].bank_of(name)
         if bank in names:

@@ -92,7 +92,8 @@ def _arguments(
         )
         return
     for symbol in card.arguments:
-        source = quantity.arguments[symbol.name]
+        bound = quantity.arguments[symbol.name]
+        source = bound if isinstance(bound, str) else bound.of
         path = (*here, "with", symbol.name)
         if source not in known:
             yield unknown(located, path, source, known, "characteristic")
@@ -106,6 +107,10 @@ def _arguments(
                 "wrong_kind", path, found=found, expected=expected, remedy="Bind another characteristic."
             )
         other = engine.family_of(source)
+        if not isinstance(bound, str):
+            if other in engine.places and bound.at not in engine.places[other].names:
+                yield unknown(located, (*path, "at"), bound.at, engine.places[other].names, "place")
+            continue
         if (
             family
             and other in engine.places
@@ -130,7 +135,7 @@ def _limits(located: Located, engine: Engine) -> Iterable[Problem]:
         kind = kind_of(engine, limit.on)
         quantity = engine.quantities.get(limit.on)
         if quantity is not None and quantity.over is not None:
-            kind = kind_of(engine, next(iter(quantity.arguments.values()), ""))
+            kind = kind_of(engine, next(iter(quantity.sources.values()), ""))
         for side, amount in (("low", limit.low), ("high", limit.high)):
             if amount is not None and kind is not None:
                 yield from _wrong_kind(located, (*here, side), amount, kind)

@@ -27,37 +27,66 @@ def thickness_left(*, thickness: Number, skim: Number) -> Number:
     return thickness - skim
 
 
-def intake_face_cut(*, skim: Number, half_angle: Number, face_elevation: Number) -> Number:
-    """Metal to take from each intake face of a V engine so that the manifold meets again, equal banks.
+def intake_face_cut(*, skim: Number, other_skim: Number, half_angle: Number, face_elevation: Number) -> Number:
+    """Metal to take from an intake face of a V engine so that the manifold meets again.
 
-    The head moves by skim (sin a, cos a); faces may lose c along their normal and the manifold may drop:
-    c / skim = sin(a) / cos(e). Both heads lose the same.
+    With a the half angle and e the elevation, the manifold moves sideways by
+    h = -(t1 - t2) cos(e - a) / (2 sin e), and the face loses c1 = (t1 sin a + h) / cos e.
 
     Parameters
     ----------
-    skim : metal removed from each head or deck [m]
+    skim : metal removed from this head or deck [m]
+    other_skim : metal removed from the head or deck of the other bank [m]
     half_angle : half the angle between the banks [rad]
     face_elevation : inward normal of the intake face above the horizontal [rad]
 
     Returns
     -------
-    cut normal to each intake face [m]
+    cut square to this intake face [m]
 
     Source
     ------
-    Derived from the geometry; at 60 and 90 degrees the factors 0.577 and 1.000 for a square face (no published value).
+    Derived from the geometry; no published value, the face square to its deck is checked by its known factors.
     """
-    return skim * np.sin(half_angle) / np.cos(face_elevation)
+    sideways = -(skim - other_skim) * np.cos(face_elevation - half_angle) / (2 * np.sin(face_elevation))
+    cut: Number = (skim * np.sin(half_angle) + sideways) / np.cos(face_elevation)
+    return cut
 
 
-def manifold_drop(*, skim: Number, half_angle: Number, face_elevation: Number) -> Number:
-    """How far the manifold of a V engine comes down when both heads lose the same.
-
-    v / skim = cos(a - e) / cos(e); the end rails of the valley lose as much.
+def intake_face_left(
+    *, skim: Number, other_skim: Number, half_angle: Number, face_elevation: Number, cut: Number
+) -> Number:
+    """What is still to be taken from an intake face after a cut; negative when too much was taken.
 
     Parameters
     ----------
-    skim : metal removed from each head or deck [m]
+    skim : metal removed from this head or deck [m]
+    other_skim : metal removed from the head or deck of the other bank [m]
+    half_angle : half the angle between the banks [rad]
+    face_elevation : inward normal of the intake face above the horizontal [rad]
+    cut : metal taken from this intake face [m]
+
+    Returns
+    -------
+    metal still to take [m]
+
+    Source
+    ------
+    As `intake_face_cut`; no published value.
+    """
+    needed = intake_face_cut(skim=skim, other_skim=other_skim, half_angle=half_angle, face_elevation=face_elevation)
+    return needed - cut
+
+
+def manifold_drop(*, skim: Number, other_skim: Number, half_angle: Number, face_elevation: Number) -> Number:
+    """How far the manifold of a V engine comes down; the end rails of the valley lose as much.
+
+    v = t1 cos a + c1 sin e, the same from either bank.
+
+    Parameters
+    ----------
+    skim : metal removed from one head or deck [m]
+    other_skim : metal removed from the head or deck of the other bank [m]
     half_angle : half the angle between the banks [rad]
     face_elevation : inward normal of the intake face above the horizontal [rad]
 
@@ -67,6 +96,7 @@ def manifold_drop(*, skim: Number, half_angle: Number, face_elevation: Number) -
 
     Source
     ------
-    Derived from the geometry; at 60 and 90 degrees the factors 1.155 and 1.414 for a square face (no published value).
+    Derived from the geometry; no published value, both banks must give the same.
     """
-    return skim * np.cos(half_angle - face_elevation) / np.cos(face_elevation)
+    cut = intake_face_cut(skim=skim, other_skim=other_skim, half_angle=half_angle, face_elevation=face_elevation)
+    return skim * np.cos(half_angle) + cut * np.sin(face_elevation)

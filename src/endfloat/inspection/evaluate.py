@@ -19,21 +19,32 @@ def sources_of(engine: Engine, name: str) -> set[str]:
     quantity = engine.quantities.get(name)
     if quantity is None:
         return {name}
-    return {base for source in quantity.arguments.values() for base in sources_of(engine, source)}
+    return {base for source in quantity.sources.values() for base in sources_of(engine, source)}
 
 
 def inputs_at(engine: Engine, name: str, place: str) -> dict[str, list[tuple[str, str]]]:
     """For each argument of a quantity, the name and place it is read at; a spread reads all places."""
     quantity = engine.quantities[name]
     if quantity.over is not None:
-        source = next(iter(quantity.arguments.values()))
+        source = next(iter(quantity.sources.values()))
         return {VALUES: [(source, each) for each in engine.places_of(source)]}
     family = quantity.at or ""
     rows: dict[str, list[tuple[str, str]]] = {}
-    for argument, source in quantity.arguments.items():
-        seen = engine.place_seen_from(family, place, engine.family_of(source))
-        rows[argument] = [(source, seen or place)]
+    for argument, bound in quantity.arguments.items():
+        if isinstance(bound, str):
+            seen = engine.place_seen_from(family, place, engine.family_of(bound))
+            rows[argument] = [(bound, seen or place)]
+        else:
+            rows[argument] = [(bound.of, bound.at)]
     return rows
+
+
+def spots_of(engine: Engine, name: str, place: str) -> list[tuple[str, str]]:
+    """Every characteristic and place that a value rests on, each once, in the order it is read."""
+    if name not in engine.quantities:
+        return [(name, place)]
+    read = [spot for column in inputs_at(engine, name, place).values() for spot in column]
+    return list(dict.fromkeys(base for source, at in read for base in spots_of(engine, source, at)))
 
 
 def evaluate(engine: Engine, inputs: Inputs, names: Sequence[str]) -> dict[str, dict[str, Answer]]:
@@ -48,7 +59,7 @@ def _into(engine: Engine, values: dict[str, dict[str, Answer]], name: str) -> No
     quantity = engine.quantities.get(name)
     if name in values or quantity is None:
         return
-    for source in quantity.arguments.values():
+    for source in quantity.sources.values():
         _into(engine, values, source)
     rows = {place: inputs_at(engine, name, place) for place in engine.places_of(name)}
     values[name] = {}

@@ -11,6 +11,7 @@ from endfloat.inspection.measured import Answer, Evidence, Gap, Inputs, measured
 from endfloat.inspection.resolved import chosen, resolve
 from endfloat.inspection.verdicts import Bounds, Rule, Verdict, judged
 from endfloat.quantities.estimates import ErrorSource, Estimate
+from endfloat.quantities.units import UNITS, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +30,7 @@ class Finding:
     reason: str = ""
     formula: str = ""
     inputs: Mapping[str, Estimate] = field(default_factory=dict)
+    unit: Unit = UNITS["mm"]
 
     @property
     def key(self) -> tuple[str, str, str]:
@@ -110,6 +112,7 @@ def _finding(
             answer if isinstance(answer, Estimate) else None,
             formula=quantity.formula if quantity else "",
             inputs=inputs,
+            unit=unit_of(limit),
         ),
         gaps,
         rule,
@@ -128,6 +131,12 @@ def _judged(finding: Finding, gaps: list[Gap], rule: Rule) -> Finding:
 def bounds_of(limit: Limit) -> Bounds:
     """The bounds of a limit in SI."""
     return Bounds(limit.low.si if limit.low else None, limit.high.si if limit.high else None)
+
+
+def unit_of(limit: Limit) -> Unit:
+    """The unit in which the service book gives the limit; mm where it is still blank."""
+    amount = limit.high or limit.low
+    return amount.unit if amount else UNITS["mm"]
 
 
 def clean_up_name(decision: str, key: str) -> str:

@@ -11,7 +11,9 @@ from endfloat.inspection.readings import Reading
 # One turn of a metric thimble (ISO 3611: 0.5 mm pitch) is the classic misreading.
 THIMBLE_TURN = 0.0005
 THIMBLE_SLACK = 0.00008
+# A tenth of its size away, and by more than wear or gaps vary.
 FAR = 0.1
+FAR_AT_LEAST = 0.001
 
 
 def odd_reason(reading: Reading, siblings: Sequence[Reading]) -> str | None:
@@ -35,6 +37,6 @@ def odd_reason(reading: Reading, siblings: Sequence[Reading]) -> str | None:
     if abs(abs(apart) - THIMBLE_TURN) < THIMBLE_SLACK:
         more = "more" if apart > 0 else "less"
         return f"{typed} 0.500 {more} than its neighbours. One turn of the thimble is 0.500. Read it again?"
-    if middle and abs(value / middle - 1) > FAR:
+    if middle and abs(value / middle - 1) > FAR and abs(apart) > FAR_AT_LEAST:
         return f"{typed} {near} Which is it?"
     return None

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import typst
 
+from endfloat.quantities.shown_text import shown_estimate, shown_number
 from endfloat.workshop.view import View
 
 FONT_PACKAGE = "fontpkg-atkinson-hyperlegible"
@@ -23,7 +24,7 @@ PAGE = """\
 #job.note
 #set par(leading: 0.5em)
 #table(columns: (auto, auto, auto, auto, 1fr), stroke: none, inset: (x: 3pt, y: 3pt),
-  table.header([*Place*], [*Value, mm*], [*Limit, mm*], [*Page*], [*Verdict*]),
+  table.header([*Place*], [*Value*], [*Limit*], [*Page*], [*Verdict*]),
   table.hline(),
   ..job.rows.map(row => row.map(cell => text(cell))).flatten())
 == Readings as typed
@@ -62,11 +63,9 @@ def build_record(seen: View, *, fingerprint: str) -> bytes:
 def _row(seen: View, index: int) -> list[str]:
     finding = seen.findings[index]
     place = seen.engine.place_label(seen.engine.family_of(finding.on), finding.place)
-    value = "not known"
-    if finding.estimate:
-        value = f"{finding.estimate.value * 1000:.3f} ± {2000 * finding.estimate.standard_uncertainty:.3f}"
+    value = shown_estimate(finding.estimate, finding.unit) if finding.estimate else "not known"
     low, high = finding.bounds.low, finding.bounds.high
-    limits = " to ".join(f"{bound * 1000:.3f}" if bound is not None else "open" for bound in (low, high))
+    limits = " to ".join(shown_number(bound, finding.unit) if bound is not None else "open" for bound in (low, high))
     words = f"{finding.verdict.words}. {finding.reason}".strip()
     return [f"{place}, {finding.on.replace('_', ' ')}", value, limits, str(finding.page or ""), words]
 

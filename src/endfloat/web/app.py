@@ -13,9 +13,13 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from fastapi.staticfiles import StaticFiles
 from fastapi.templating import Jinja2Templates
 
+from endfloat.engine.references import kind_of
 from endfloat.errors import EndfloatError
+from endfloat.inspection.evaluate import inputs_at, sources_of, spots_of
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.verdicts import Verdict
+from endfloat.quantities.estimates import Estimate
+from endfloat.quantities.shown_text import WORKSHOP_UNIT, shown_estimate, shown_number
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import load
 from endfloat.workshop.take_reading import take_reading
@@ -60,13 +64,20 @@ def make_app(store: Store, clock: Clock) -> FastAPI:
         if finding is None:
             sentence = f"This engine has no {use} limit on {on.replace('_', ' ')} at {place}."
             return templates.TemplateResponse(request, "failed.html", {"sentence": sentence}, status_code=404)
-        quantity = seen.engine.quantities.get(on)
-        sources = {on: on} if quantity is None else quantity.arguments
+        sources = inputs_at(seen.engine, on, place) if on in seen.engine.quantities else {on: [(on, place)]}
         context = {
             "job": seen,
             "label": label(seen, on, place),
             "finding": finding,
-            "inputs": [(name, source, finding.inputs.get(name)) for name, source in sources.items()],
+            "inputs": [
+                (
+                    argument if len(spots) == 1 else at,
+                    shown_input(seen, source, finding.inputs.get(argument if len(spots) == 1 else at)),
+                    measured_spots(seen, source, at),
+                )
+                for argument, spots in sources.items()
+                for source, at in spots
+            ],
         }
         return templates.TemplateResponse(request, "number.html", context)
 
@@ -137,7 +148,7 @@ def make_app(store: Store, clock: Clock) -> FastAPI:
 def reads(seen: View, finding: Finding, characteristic: str) -> bool:
     """Does this finding rest on the characteristic?"""
     quantity = seen.engine.quantities.get(finding.on)
-    return finding.on == characteristic if quantity is None else characteristic in quantity.arguments.values()
+    return finding.on == characteristic if quantity is None else characteristic in sources_of(seen.engine, finding.on)
 
 
 def label(seen: View, on: str, place: str) -> str:
@@ -147,30 +158,40 @@ def label(seen: View, on: str, place: str) -> str:
 
 
 def entry_link(seen: View, finding: Finding) -> str:
-    """Where the readings behind a finding are taken."""
-    quantity = seen.engine.quantities.get(finding.on)
-    characteristic = finding.on if quantity is None else next(iter(quantity.arguments.values()))
-    return f"/measure/{quote(characteristic)}/{quote(finding.place)}"
+    """Where the first readings behind a finding are taken; the job when the service book gives them all."""
+    name, place = next(iter(measured_spots(seen, finding.on, finding.place)), ("", ""))
+    return f"/measure/{quote(name)}/{quote(place)}" if name else "/"
+
+
+def measured_spots(seen: View, on: str, place: str) -> list[tuple[str, str]]:
+    """The characteristics and places behind a value that a gauge is put to."""
+    spots = spots_of(seen.engine, on, place)
+    return [spot for spot in spots if seen.engine.characteristics[spot[0]].given is None]
 
 
 def number(finding: Finding) -> str:
-    """The value with twice its standard uncertainty, in mm; empty when it is not known."""
+    """The value with twice its standard uncertainty; empty when it is not known."""
     if finding.estimate is None or finding.verdict is Verdict.ODD_READING:
         return ""
-    return f"{finding.estimate.value * 1000:.3f} ± {2000 * finding.estimate.standard_uncertainty:.3f} mm"
+    return shown_estimate(finding.estimate, finding.unit)
 
 
 def limit_words(finding: Finding) -> str:
     """The limit in words, with its page."""
     low, high = finding.bounds.low, finding.bounds.high
-    parts = [f"at least {low * 1000:.3f}" if low is not None else "", f"at most {high * 1000:.3f}" if high else ""]
-    words = ", ".join(part for part in parts if part)
-    return f"{words} mm, page {finding.page}" if words else "no limit entered"
+    parts = [
+        f"{word} {shown_number(bound, finding.unit)}"
+        for word, bound in (("at least", low), ("at most", high))
+        if bound is not None
+    ]
+    page = f", page {finding.page}" if finding.page else ""
+    return f"{', '.join(parts)} {finding.unit.shown}".rstrip() + page if parts else "no limit entered"
 
 
-def spot_words(station: str, axis: str) -> str:
-    """Station and axis in words, for a part that is measured at one spot too."""
-    return " ".join(word for word in (station, axis) if word != "-") or "at its one spot"
+def shown_input(seen: View, source: str, estimate: Estimate | None) -> str:
+    """An input of a formula in its workshop unit."""
+    kind = kind_of(seen.engine, source)
+    return shown_estimate(estimate, WORKSHOP_UNIT[kind]) if estimate and kind else "not known"
 
 
 def chances(probability: float) -> str:
@@ -179,3 +200,8 @@ def chances(probability: float) -> str:
     if whole < 1:
         return "Fewer than 1 chance in 100"
     return "More than 99 chances in 100" if whole > 99 else f"About {whole} chances in 100"
+
+
+def spot_words(station: str, axis: str) -> str:
+    """Station and axis in words, for a part that is measured at one spot too."""
+    return " ".join(word for word in (station, axis) if word != "-") or "at its one spot"

@@ -1,0 +1,51 @@
+"""The only place that rounds: values as a person reads them. A displayed figure never flips a verdict."""
+
+from __future__ import annotations
+
+import math
+
+from endfloat.quantities.estimates import Estimate
+from endfloat.quantities.units import UNITS, Kind, Unit
+
+WORKSHOP_UNIT = {
+    Kind.LENGTH: UNITS["mm"],
+    Kind.ANGLE: UNITS["°"],
+    Kind.VOLUME: UNITS["cm³"],
+    Kind.AREA: UNITS["cm²"],
+    Kind.TORQUE: UNITS["N·m"],
+    Kind.FORCE: UNITS["kN"],
+    Kind.PRESSURE: UNITS["bar"],
+    Kind.MASS: UNITS["g"],
+    Kind.TEMPERATURE: UNITS["°C"],
+    Kind.TIME: UNITS["min"],
+    Kind.NUMBER: UNITS[""],
+}
+PLAIN_DECIMALS = {Kind.LENGTH: 3, Kind.NUMBER: 2, Kind.VOLUME: 1, Kind.AREA: 1}
+
+
+def in_unit(value: float, unit: Unit) -> float:
+    """An SI value in a unit."""
+    return (value - float(unit.offset)) / float(unit.factor)
+
+
+def decimals_for(expanded: float) -> int:
+    """Decimals that leave one figure of an uncertainty, or two when it begins with a 1."""
+    exponent = math.floor(math.log10(expanded))
+    begins_with_1 = expanded / 10.0**exponent < 2 - 1e-9
+    return max(0, -exponent + (1 if begins_with_1 else 0))
+
+
+def shown_number(value: float, unit: Unit, decimals: int | None = None) -> str:
+    """A value in a unit without the unit's name, with a true minus sign."""
+    places = PLAIN_DECIMALS.get(unit.kind, 2) if decimals is None else decimals
+    return f"{in_unit(value, unit):.{places}f}".replace("-", "−")
+
+
+def shown_estimate(estimate: Estimate, unit: Unit) -> str:
+    """Value ± twice the standard uncertainty with the unit; the uncertainty is rounded up."""
+    expanded = 2 * estimate.standard_uncertainty / float(unit.factor)
+    if expanded == 0:
+        return f"{shown_number(estimate.value, unit)} {unit.shown}".strip()
+    places = decimals_for(expanded)
+    up = math.ceil(expanded * 10**places - 1e-9) / 10**places
+    return f"{shown_number(estimate.value, unit, places)} ± {up:.{places}f} {unit.shown}".strip()

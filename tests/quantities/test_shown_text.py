@@ -1,0 +1,29 @@
+"""What is shown is rounded once, the uncertainty never down."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from endfloat.quantities.estimates import ErrorSource, Estimate
+from endfloat.quantities.shown_text import shown_estimate
+from endfloat.quantities.units import UNITS
+
+
+@pytest.mark.parametrize(
+    ("value", "u", "unit", "text"),
+    [
+        (0.0861, 3.8e-6, "mm", "86.100 ± 0.008 mm"),
+        (0.0861, 0.6e-6, "mm", "86.1000 ± 0.0012 mm"),
+        (-0.00002, 2.4e-6, "mm", "−0.020 ± 0.005 mm"),
+        (10.04, 0.012, "", "10.04 ± 0.03"),
+        (0.0861, 0.0, "mm", "86.100 mm"),
+    ],
+)
+def test_digits_follow_the_uncertainty(value: float, u: float, unit: str, text: str) -> None:
+    assert shown_estimate(Estimate(value, {"a": ErrorSource(u)}), UNITS[unit]) == text
+
+
+@given(st.floats(0.01, 1), st.floats(1e-7, 1e-3))
+def test_the_shown_uncertainty_is_never_smaller_than_the_true_one(value: float, u: float) -> None:
+    shown = shown_estimate(Estimate(value, {"a": ErrorSource(u)}), UNITS["mm"])
+    assert float(shown.split("±")[1].removesuffix("mm")) >= 2 * u * 1000 * (1 - 1e-6)
