@@ -8,7 +8,12 @@ from typing import NoReturn
 
 import typer
 
+from endfloat.engine.model import Engine
+from endfloat.engine.proofread import read_engine
 from endfloat.errors import OutsideError
+from endfloat.inspection.gauges import read_gauges
+from endfloat.inspection.measured import Evidence
+from endfloat.inspection.readings import read_readings
 from endfloat.problems import Problem
 
 
@@ -23,6 +28,22 @@ def read_bytes(path: Path) -> bytes:
 def engine_file(engine: Path) -> Path:
     """The description in a folder, or the file itself."""
     return engine / "engine.yaml" if engine.is_dir() else engine
+
+
+def read_evidence(path: Path, *, readings: Path | None, gauges: Path | None, as_json: bool) -> tuple[Engine, Evidence]:
+    """The engine, and the readings with their gauges; all problems of one file are shown, then exit 1."""
+    described = read_engine(read_bytes(path), name=path.name)
+    if isinstance(described, list):
+        stop_with(described, as_json=as_json)
+    table = readings or path.with_name("readings.csv")
+    register_file = gauges or table.with_name("gauges.yaml")
+    register = read_gauges(read_bytes(register_file), name=register_file.name)
+    if isinstance(register, list):
+        stop_with(register, as_json=as_json)
+    taken = read_readings(read_bytes(table), name=table.name, engine=described, register=register)
+    if isinstance(taken, list):
+        stop_with(taken, as_json=as_json)
+    return described, Evidence(taken, register)
 
 
 def stop_with(problems: list[Problem], *, as_json: bool) -> NoReturn:

@@ -9,15 +9,12 @@ from typing import Annotated
 
 import typer
 
-from endfloat.cli.files import engine_file, read_bytes, stop_with
+from endfloat.cli.files import engine_file, read_evidence
 from endfloat.engine.model import Engine
-from endfloat.engine.proofread import read_engine
-from endfloat.inspection.gauges import read_gauges
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.judge import judge as judge_all
-from endfloat.inspection.measured import Evidence
-from endfloat.inspection.readings import read_readings
-from endfloat.quantities.shown_text import in_unit, shown_estimate
+from endfloat.inspection.words import label, number
+from endfloat.quantities.shown_text import in_unit
 
 
 def judge(
@@ -28,18 +25,8 @@ def judge(
 ) -> None:
     """Judge readings against the limits of the service book, with their uncertainty."""
     path = engine_file(engine)
-    described = read_engine(read_bytes(path), name=path.name)
-    if isinstance(described, list):
-        stop_with(described, as_json=as_json)
-    table = readings or path.with_name("readings.csv")
-    register_file = gauges or table.with_name("gauges.yaml")
-    register = read_gauges(read_bytes(register_file), name=register_file.name)
-    if isinstance(register, list):
-        stop_with(register, as_json=as_json)
-    taken = read_readings(read_bytes(table), name=table.name, engine=described, register=register)
-    if isinstance(taken, list):
-        stop_with(taken, as_json=as_json)
-    findings = judge_all(described, Evidence(taken, register))
+    described, evidence = read_evidence(path, readings=readings, gauges=gauges, as_json=as_json)
+    findings = judge_all(described, evidence)
     if as_json:
         rows = [finding_as_json(described, finding) for finding in findings]
         typer.echo(json.dumps(rows, ensure_ascii=False, indent=1))
@@ -76,8 +63,6 @@ def _print(engine: Engine, findings: tuple[Finding, ...]) -> None:
     counts = " · ".join(f"{family} {families[family]}" for family in ("Out", "Unsettled", "Open", "Holds"))
     typer.echo(f"{engine.name}{' (invented)' if engine.invented else ''}: {counts}")
     for finding in findings:
-        label = f"{engine.place_label(engine.family_of(finding.on), finding.place)}, {finding.on.replace('_', ' ')}"
-        number = "not known"
-        if finding.estimate:
-            number = shown_estimate(finding.estimate, finding.unit)
-        typer.echo(f"  {label:<30} {number:>22}  {finding.verdict.words}. {finding.reason}".rstrip())
+        value = number(finding) or "not known"
+        words = f"{finding.verdict.words}. {finding.reason}".rstrip()
+        typer.echo(f"  {label(engine, finding.on, finding.place):<34} {value:>22}  {words}")

@@ -6,6 +6,7 @@ import sys
 
 import typer
 
+from endfloat.cli.decide import decide_command
 from endfloat.cli.judge import judge
 from endfloat.cli.proofread import proofread
 from endfloat.cli.record import print_record, verify_record
@@ -15,6 +16,7 @@ from endfloat.errors import OutsideError, RecordError
 app = typer.Typer(no_args_is_help=True, add_completion=False, help="From the service book and the bench to a record.")
 app.command()(proofread)
 app.command()(judge)
+app.command("decide")(decide_command)
 app.command()(start)
 app.command("print")(print_record)
 app.command("verify")(verify_record)

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import typst
 
-from endfloat.quantities.shown_text import shown_estimate, shown_number
+from endfloat.inspection.words import label, number
+from endfloat.quantities.shown_text import shown_number
 from endfloat.workshop.view import View
 
 FONT_PACKAGE = "fontpkg-atkinson-hyperlegible"
@@ -62,12 +63,11 @@ def build_record(seen: View, *, fingerprint: str) -> bytes:
 
 def _row(seen: View, index: int) -> list[str]:
     finding = seen.findings[index]
-    place = seen.engine.place_label(seen.engine.family_of(finding.on), finding.place)
-    value = shown_estimate(finding.estimate, finding.unit) if finding.estimate else "not known"
+    value = number(finding) or "not known"
     low, high = finding.bounds.low, finding.bounds.high
     limits = " to ".join(shown_number(bound, finding.unit) if bound is not None else "open" for bound in (low, high))
     words = f"{finding.verdict.words}. {finding.reason}".strip()
-    return [f"{place}, {finding.on.replace('_', ' ')}", value, limits, str(finding.page or ""), words]
+    return [label(seen.engine, finding.on, finding.place), value, limits, str(finding.page or ""), words]
 
 
 def spot_words(station: str, axis: str) -> str:

@@ -17,9 +17,9 @@ from endfloat.engine.references import kind_of
 from endfloat.errors import EndfloatError
 from endfloat.inspection.evaluate import inputs_at, sources_of, spots_of
 from endfloat.inspection.judge import Finding
-from endfloat.inspection.verdicts import Verdict
+from endfloat.inspection.words import label, limit_words, number
 from endfloat.quantities.estimates import Estimate
-from endfloat.quantities.shown_text import WORKSHOP_UNIT, shown_estimate, shown_number
+from endfloat.quantities.shown_text import WORKSHOP_UNIT, shown_estimate
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import load
 from endfloat.workshop.take_reading import take_reading
@@ -54,7 +54,9 @@ def make_app(store: Store, clock: Clock) -> FastAPI:
         seen = view(load(store)[0])
         counts = Counter(finding.verdict.family for finding in seen.findings)
         ordered = sorted(seen.findings, key=lambda finding: FAMILIES.index(finding.verdict.family))
-        rows = [(finding, label(seen, finding.on, finding.place), entry_link(seen, finding)) for finding in ordered]
+        rows = [
+            (finding, label(seen.engine, finding.on, finding.place), entry_link(seen, finding)) for finding in ordered
+        ]
         return templates.TemplateResponse(request, "overview.html", {"job": seen, "counts": counts, "rows": rows})
 
     @app.get("/number/{on}/{use}/{place}", response_class=HTMLResponse)
@@ -67,7 +69,7 @@ def make_app(store: Store, clock: Clock) -> FastAPI:
         sources = inputs_at(seen.engine, on, place) if on in seen.engine.quantities else {on: [(on, place)]}
         context = {
             "job": seen,
-            "label": label(seen, on, place),
+            "label": label(seen.engine, on, place),
             "finding": finding,
             "inputs": [
                 (
@@ -132,7 +134,7 @@ def make_app(store: Store, clock: Clock) -> FastAPI:
         }
         context = {
             "job": seen,
-            "label": label(seen, characteristic, place),
+            "label": label(seen.engine, characteristic, place),
             "grid": grid,
             "key": secrets.token_hex(16),
             "typed": typed or fields,
@@ -151,12 +153,6 @@ def reads(seen: View, finding: Finding, characteristic: str) -> bool:
     return finding.on == characteristic if quantity is None else characteristic in sources_of(seen.engine, finding.on)
 
 
-def label(seen: View, on: str, place: str) -> str:
-    """The place and the thing in words."""
-    words = f"{seen.engine.place_label(seen.engine.family_of(on), place)}, {on.replace('_', ' ')}"
-    return words[0].upper() + words[1:]
-
-
 def entry_link(seen: View, finding: Finding) -> str:
     """Where the first readings behind a finding are taken; the job when the service book gives them all."""
     name, place = next(iter(measured_spots(seen, finding.on, finding.place)), ("", ""))
@@ -167,25 +163,6 @@ def measured_spots(seen: View, on: str, place: str) -> list[tuple[str, str]]:
     """The characteristics and places behind a value that a gauge is put to."""
     spots = spots_of(seen.engine, on, place)
     return [spot for spot in spots if seen.engine.characteristics[spot[0]].given is None]
-
-
-def number(finding: Finding) -> str:
-    """The value with twice its standard uncertainty; empty when it is not known."""
-    if finding.estimate is None or finding.verdict is Verdict.ODD_READING:
-        return ""
-    return shown_estimate(finding.estimate, finding.unit)
-
-
-def limit_words(finding: Finding) -> str:
-    """The limit in words, with its page."""
-    low, high = finding.bounds.low, finding.bounds.high
-    parts = [
-        f"{word} {shown_number(bound, finding.unit)}"
-        for word, bound in (("at least", low), ("at most", high))
-        if bound is not None
-    ]
-    page = f", page {finding.page}" if finding.page else ""
-    return f"{', '.join(parts)} {finding.unit.shown}".rstrip() + page if parts else "no limit entered"
 
 
 def shown_input(seen: View, source: str, estimate: Estimate | None) -> str:

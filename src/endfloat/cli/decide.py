@@ -1,0 +1,112 @@
+"""endfloat decide: what is machined and renewed, what it costs, and why."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from endfloat.cli.files import engine_file, read_bytes, read_evidence, stop_with
+from endfloat.decision.plan import NO_PLAN, Plan, decide, work_of
+from endfloat.decision.prices import Prices, read_prices
+from endfloat.decision.why import Question, knock_ons, no_plan, variants, why, why_not_cheaper
+from endfloat.engine.model import Engine
+from endfloat.inspection.measured import measured
+from endfloat.inspection.verdicts import Rule
+from endfloat.inspection.words import label
+
+
+def decide_command(
+    engine: Annotated[Path, typer.Argument(help="A folder with engine.yaml, or the file.")],
+    readings: Annotated[Path | None, typer.Option(help="The readings; by default readings.csv beside it.")] = None,
+    gauges: Annotated[Path | None, typer.Option(help="The register; by default gauges.yaml beside it.")] = None,
+    prices: Annotated[Path | None, typer.Option(help="The prices; by default prices.yaml beside the engine.")] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+) -> None:
+    """Find the cheapest work that brings every fit within limits together, judge it again, and say why."""
+    path = engine_file(engine)
+    described, evidence = read_evidence(path, readings=readings, gauges=gauges, as_json=as_json)
+    table = prices or path.with_name("prices.yaml")
+    listed = read_prices(read_bytes(table), name=table.name, engine=described)
+    if isinstance(listed, list):
+        stop_with(listed, as_json=as_json)
+    from endfloat.solver.cp_sat import solve_rows
+
+    found = measured(described, evidence)
+    priced = decide(described, found, listed, solve_rows)
+    question = Question(described, found, listed, priced.rows, solve_rows, Rule())
+    if not priced.plan.found:
+        _no_plan(question, as_json=as_json)
+        raise typer.Exit(1)
+    if as_json:
+        high = priced.at_worst.cost if priced.at_worst else None
+        typer.echo(json.dumps(plan_as_json(question, priced.plan, high), ensure_ascii=False, indent=1))
+    else:
+        _print(described, listed, question, priced.plan, priced.at_worst)
+
+
+def plan_as_json(question: Question, plan: Plan, high: int | None) -> dict[str, object]:
+    """The plan as data; money in whole currency units, the smallest margin in the unit of its limit."""
+    work = [
+        {"decision": name, "option": key, "why": why(question, plan, (name, key))}
+        for name, key in work_of(question.engine, plan.choice)
+    ]
+    closest = min(
+        (finding for finding in plan.findings if finding.margin is not None),
+        key=lambda finding: (finding.margin or 0) / max(abs(finding.bounds.high or finding.bounds.low or 1), 1e-12),
+        default=None,
+    )
+    smallest = closest and {
+        "requirement": closest.on,
+        "place": closest.place,
+        "margin": round((closest.margin or 0) / float(closest.unit.factor), 7),
+        "unit": closest.unit.shown,
+    }
+    return {
+        "status": plan.status,
+        "cost": {"low": plan.cost / 100, "high": None if high is None else high / 100},
+        "days": plan.days,
+        "work": work,
+        "judged_again": {"requirements": len(plan.findings), "smallest_margin": smallest},
+    }
+
+
+def _no_plan(question: Question, *, as_json: bool) -> None:
+    reasons = no_plan(question)
+    if as_json:
+        typer.echo(json.dumps({"status": NO_PLAN, "reasons": reasons}, ensure_ascii=False, indent=1))
+    else:
+        typer.echo("No work makes this engine fit:", err=True)
+        for reason in reasons:
+            typer.echo(f"  {reason}", err=True)
+
+
+def _print(engine: Engine, prices: Prices, question: Question, plan: Plan, worst: Plan | None) -> None:
+    price = prices.shown(plan.cost)
+    if worst is None:
+        price += " or more: if what is not measured turns out badly, no work of the list would do"
+    elif worst.cost != plan.cost:
+        price += f" to {prices.shown(worst.cost)}"
+    typer.echo(f"{engine.name}{' (invented)' if engine.invented else ''}: {price} · {plan.days} days · {plan.status}")
+    for number, (name, key) in enumerate(work_of(engine, plan.choice), start=1):
+        option = engine.decisions[name].options[key]
+        typer.echo(f"{number:3} {option.title[0].upper()}{option.title[1:]}, {prices.shown(prices.of(option))}")
+        typer.echo(f"    {why(question, plan, (name, key))}")
+    for sentence in knock_ons(question, plan):
+        typer.echo(f"Knock-on: {sentence}")
+    typer.echo("Why not cheaper")
+    for sentence in why_not_cheaper(question, plan):
+        typer.echo(f"    {sentence}")
+    for (name, key), other in variants(question, plan):
+        instead = [item for item in work_of(engine, other.choice) if item not in work_of(engine, plan.choice)]
+        words = " and ".join(engine.decisions[decision].options[option].title for decision, option in instead)
+        option = engine.decisions[name].options[key]
+        typer.echo(f"Another way for {option.title}: {words}, {prices.shown(other.cost)}, {other.days} days")
+    for finding in plan.findings:
+        if finding.verdict.code != "good":
+            chance = "" if finding.probability is None else f", {finding.probability:.0%} likely"
+            place = label(engine, finding.on, finding.place)
+            typer.echo(f"Still open: {place}: {finding.verdict.words}{chance}. {finding.reason}".rstrip())
+    typer.echo(f"Judged again: {len(plan.findings)} requirements, none predicted outside its limit.")

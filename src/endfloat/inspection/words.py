@@ -1,0 +1,45 @@
+"""Findings in words, the same on page, paper and command line."""
+
+from __future__ import annotations
+
+from endfloat.engine.model import Engine
+from endfloat.inspection.judge import Finding
+from endfloat.inspection.verdicts import Verdict
+from endfloat.quantities.shown_text import shown_estimate, shown_number
+
+CLEAN_UP = "clean_up"
+
+
+def label(engine: Engine, on: str, place: str) -> str:
+    """The place and the thing: "Left 3, bore wear"."""
+    if on.startswith(CLEAN_UP):
+        _, decision, option = on.split()
+        words = f"{place}, metal to clean up ({engine.decisions[decision].options[option].title})"
+    elif on in engine.quantities and engine.quantities[on].over is not None:
+        words = on.replace("_", " ")
+    else:
+        family = engine.family_of(on)
+        where = engine.place_label(family, place)
+        words = on.replace("_", " ") if len(engine.places[family].names) == 1 else f"{where}, {on.replace('_', ' ')}"
+    return words[0].upper() + words[1:]
+
+
+def number(finding: Finding) -> str:
+    """The value with twice its standard uncertainty; empty when it is not known."""
+    if finding.estimate is None or finding.verdict is Verdict.ODD_READING:
+        return ""
+    return shown_estimate(finding.estimate, finding.unit)
+
+
+def limit_words(finding: Finding) -> str:
+    """The limit in words, with its page."""
+    sides = (("at least", finding.bounds.low), ("at most", finding.bounds.high))
+    parts = [f"{word} {shown_number(bound, finding.unit)}" for word, bound in sides if bound is not None]
+    page = f", page {finding.page}" if finding.page else ""
+    return f"{', '.join(parts)} {finding.unit.shown}".rstrip() + page if parts else "no limit entered"
+
+
+def sentence(engine: Engine, finding: Finding) -> str:
+    """One line that says what reads what against which limit."""
+    value = number(finding) or finding.verdict.words.lower()
+    return f"{label(engine, finding.on, finding.place)} {value}; limit {limit_words(finding)}."

@@ -1,0 +1,1 @@
+"""Solvers that answer neutral rows; they know no engine."""
