@@ -1,0 +1,1 @@
+"""One file per page, each with a function that adds its routes."""
