@@ -7,6 +7,8 @@ import pytest
 from fastapi.testclient import TestClient
 
 import endfloat.examples
+from endfloat.reports.papers import make_paper
+from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryStore
 from endfloat.web.app import make_app
 from endfloat.workshop.open_job import open_job
@@ -32,7 +34,7 @@ def store() -> MemoryStore:
 
 @pytest.fixture
 def page(store: MemoryStore) -> TestClient:
-    return TestClient(make_app(store, clock))
+    return TestClient(make_app(store, clock, solve_rows, make_paper))
 
 
 def test_what_is_out_stands_first_and_every_link_leads_somewhere(page: TestClient) -> None:

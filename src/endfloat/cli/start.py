@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import socket
 import webbrowser
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -12,6 +11,7 @@ import typer
 
 from endfloat.cli.files import engine_file, read_bytes, stop_with
 
+FROM_FILE = "readings file"
 EXAMPLE = Path(__file__).parent.parent / "examples" / "wrenhallow-90-8"
 
 
@@ -24,26 +24,19 @@ def start(
     """Serve the pages of one job on this computer only."""
     import uvicorn
 
-    from endfloat.errors import OutsideError
-    from endfloat.store.sqlite import SqliteStore
-    from endfloat.web.app import make_app
+    from endfloat.wiring import make_pages, now, open_store
     from endfloat.workshop.open_job import open_job
 
-    try:
-        job.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise OutsideError(f"Cannot make the folder {job.parent}: {error.strerror}.") from error
-    store = SqliteStore(job)
+    store = open_store(job)
     if not store.entries():
         path = engine_file(engine)
-        table = path.with_name("readings.csv")
         problems = open_job(
             store,
             now,
             engine=read_bytes(path),
             gauges=read_bytes(path.with_name("gauges.yaml")),
-            readings=read_bytes(table) if table.exists() else None,
-            by="as found",
+            by=FROM_FILE,
+            **{name: read_bytes(file) for name, file in beside(path).items() if file.exists()},
         )
         if problems:
             stop_with(problems, as_json=False)
@@ -55,12 +48,17 @@ def start(
     typer.echo(f"Open: {address}   (Ctrl+C stops; nothing is lost)")
     if not no_browser and not webbrowser.open(address):
         typer.echo("No browser opened. Type the address above into one.")
-    uvicorn.run(make_app(store, now), host="127.0.0.1", port=free, log_level="warning")
+    pages, worker = make_pages(store)
+    try:
+        uvicorn.run(pages, host="127.0.0.1", port=free, log_level="warning")
+    finally:
+        worker.close()
 
 
-def now() -> str:
-    """The time now, UTC."""
-    return datetime.now(UTC).isoformat(timespec="seconds")
+def beside(path: Path) -> dict[str, Path]:
+    """The files that may lie beside a description."""
+    names = {"readings": "readings.csv", "prices": "prices.yaml", "slip": "slip.csv"}
+    return {name: path.with_name(file) for name, file in names.items()}
 
 
 def free_port(wanted: int) -> int:

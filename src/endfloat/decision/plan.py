@@ -36,13 +36,29 @@ class Plan:
         """Is there a plan at all?"""
         return self.status != NO_PLAN
 
+    @property
+    def out(self) -> list[Finding]:
+        """Findings predicted outside their limit: none, for a plan that was worked out."""
+        return objections(self.findings)
 
-CHEAPEST_SHOWN, BEST_FOUND, NO_PLAN = "shown to be cheapest", "best found so far", "no plan"
+
+CHEAPEST_SHOWN, BEST_FOUND, NO_PLAN, BY_HAND = "shown to be cheapest", "best found so far", "no plan", "by hand"
 
 
 def work_of(engine: Engine, choice: Choice) -> list[tuple[str, str]]:
     """The work items of a choice: everything but what is left as it is."""
     return [(name, key) for name, key in choice.items() if engine.decisions[name].options[key].sort != "as is"]
+
+
+def missing_needs(engine: Engine, choice: Choice) -> list[str]:
+    """What the options of a choice need and do not get, in words."""
+    options = [engine.decisions[name].options[key] for name, key in choice.items()]
+    return [
+        f"{option.title} needs {engine.decisions[need.decision].options[need.option].title}"
+        for option in options
+        for need in option.needs
+        if choice.get(need.decision) != need.option
+    ]
 
 
 def objections(findings: tuple[Finding, ...]) -> list[Finding]:
@@ -81,6 +97,18 @@ def _row(engine: Engine, choice: Choice, finding: Finding) -> Forbidden | None:
     else:
         scope = list(choice)
     return Forbidden(finding.key, tuple((name, choice[name]) for name in scope)) if scope else None
+
+
+def judged_plan(engine: Engine, found: Inputs, prices: Prices, choice: Choice, rule: Rule | None = None) -> Plan:
+    """Any choice by hand as a plan: priced and judged, whether it fits or not.
+
+    What an option needs beside it is told by `missing_needs`.
+    """
+    findings = judge_found(engine, found, choice, rule or Rule())
+    options = [engine.decisions[name].options[key] for name, key in choice.items()]
+    cost = sum(prices.of(option) for option in options)
+    days = max((prices.days(option) for option in options), default=0)
+    return Plan(BY_HAND, choice, cost, days, findings, 0, "by hand")
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,11 +7,16 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class JobOpened:
-    """A job began on one engine; `engine` is the text of its description as it stood."""
+    """A job began on one engine: the texts of its description, gauges and prices as they stood.
+
+    `slip` holds readings that are on paper and still to be typed, as a readings table; empty when there are none.
+    """
 
     name: str
     engine: str
     gauges: str
+    prices: str = ""
+    slip: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +50,34 @@ class OddReadingKept:
     by: str
 
 
-Event = JobOpened | ReadingTaken | ReadingWithdrawn | OddReadingKept
+@dataclass(frozen=True, slots=True)
+class PlanAgreed:
+    """A person agreed to a plan: what was chosen and how it looked then, so that a later look can differ openly.
+
+    `choice` is decision to option, `cost` in hundredths, `open_verdicts` what was not yet Good, `solver`
+    and `status` how it was found, `evidence` the fingerprint of the readings it rests on.
+    """
+
+    choice: dict[str, str]
+    cost: int
+    days: int
+    open_verdicts: int
+    status: str
+    solver: str
+    program: str
+    evidence: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanWithdrawn:
+    """The agreement no longer holds; the earlier entry stays."""
+
+    by: str
+
+
+Event = JobOpened | ReadingTaken | ReadingWithdrawn | OddReadingKept | PlanAgreed | PlanWithdrawn
 EVENTS: dict[str, type[Event]] = {
-    kind.__name__: kind for kind in (JobOpened, ReadingTaken, ReadingWithdrawn, OddReadingKept)
+    kind.__name__: kind
+    for kind in (JobOpened, ReadingTaken, ReadingWithdrawn, OddReadingKept, PlanAgreed, PlanWithdrawn)
 }

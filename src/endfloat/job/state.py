@@ -1,22 +1,34 @@
-"""The state of a job: a fold over its events."""
+"""The state of a job: a fold over its events, and what may happen now."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from endfloat.job.events import Event, JobOpened, ReadingTaken, ReadingWithdrawn
+from endfloat.job.events import (
+    Event,
+    JobOpened,
+    PlanAgreed,
+    PlanWithdrawn,
+    ReadingTaken,
+    ReadingWithdrawn,
+)
 from endfloat.problems import Problem
 
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """What stands now: the job as opened, readings by key, and which of them were withdrawn or kept."""
+    """What stands now: the job as opened, readings by key, which of them count, and the plan agreed.
+
+    `stale` says that a reading changed since the plan was agreed.
+    """
 
     opened: JobOpened | None = None
     taken: dict[str, ReadingTaken] = field(default_factory=dict)
     withdrawn: frozenset[str] = frozenset()
     kept: frozenset[str] = frozenset()
+    agreed: PlanAgreed | None = None
+    stale: bool = False
 
     @property
     def standing(self) -> tuple[ReadingTaken, ...]:
@@ -26,30 +38,38 @@ class State:
 
 def after(state: State, event: Event) -> State:
     """The state after one more event."""
-    if isinstance(event, JobOpened):
-        return replace(state, opened=event)
-    if isinstance(event, ReadingTaken):
-        return replace(state, taken={**state.taken, event.key: event})
-    if isinstance(event, ReadingWithdrawn):
-        return replace(state, withdrawn=state.withdrawn | {event.key})
-    return replace(state, kept=state.kept | {event.key})
+    return fold([event], state)
 
 
-def fold(events: Iterable[Event]) -> State:
-    """The state after all events, from nothing."""
-    opened, taken = None, {}
-    withdrawn: set[str] = set()
-    kept: set[str] = set()
+def fold(events: Iterable[Event], start: State | None = None) -> State:
+    """The state after all events, from nothing or from a state."""
+    state = start or State()
+    opened, taken, agreed, stale = state.opened, dict(state.taken), state.agreed, state.stale
+    withdrawn, kept = set(state.withdrawn), set(state.kept)
     for event in events:
         if isinstance(event, JobOpened):
             opened = event
-        elif isinstance(event, ReadingTaken):
-            taken[event.key] = event
-        elif isinstance(event, ReadingWithdrawn):
-            withdrawn.add(event.key)
+        elif isinstance(event, PlanAgreed):
+            agreed, stale = event, False
+        elif isinstance(event, PlanWithdrawn):
+            agreed, stale = None, False
         else:
-            kept.add(event.key)
-    return State(opened, taken, frozenset(withdrawn), frozenset(kept))
+            stale = agreed is not None
+            if isinstance(event, ReadingTaken):
+                taken[event.key] = event
+            elif isinstance(event, ReadingWithdrawn):
+                withdrawn.add(event.key)
+            else:
+                kept.add(event.key)
+    return replace(
+        state,
+        opened=opened,
+        taken=taken,
+        withdrawn=frozenset(withdrawn),
+        kept=frozenset(kept),
+        agreed=agreed,
+        stale=stale,
+    )
 
 
 def refusal(state: State, event: Event) -> Problem | None:
@@ -64,6 +84,8 @@ def refusal(state: State, event: Event) -> Problem | None:
         if event.key in state.taken:
             return Problem("key_used", event.place, "a key used before", "a new key", "Send it under a new key.")
         return None
+    if isinstance(event, PlanAgreed | PlanWithdrawn):
+        return _agreement_refused(state, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"
     if event.key not in {reading.key for reading in state.standing}:
         return Problem(
@@ -71,4 +93,15 @@ def refusal(state: State, event: Event) -> Problem | None:
         )
     if isinstance(event, ReadingWithdrawn) and not event.reason.strip():
         return Problem("no_reason", event.key, "no reason", "a reason", "Say in a word or two why it is withdrawn.")
+    return None
+
+
+def _agreement_refused(state: State, event: PlanAgreed | PlanWithdrawn) -> Problem | None:
+    if not event.by.strip():
+        return Problem("no_name", "the plan", "no name", "who agrees", "Type a name; it goes on the record.")
+    if isinstance(event, PlanWithdrawn) and state.agreed is None:
+        return Problem("not_agreed", "the plan", "no agreed plan", "an agreed plan", "There is nothing to withdraw.")
+    if isinstance(event, PlanAgreed) and state.agreed is not None and not state.stale:
+        remedy = "Withdraw the agreement first."
+        return Problem("already_agreed", "the plan", f"agreed by {state.agreed.by}", "no agreed plan", remedy)
     return None

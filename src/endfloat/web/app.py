@@ -9,21 +9,34 @@ from fastapi.responses import Response
 from fastapi.staticfiles import StaticFiles
 from fastapi.templating import Jinja2Templates
 
+from endfloat.decision.rows import Solver
 from endfloat.errors import EndfloatError
 from endfloat.inspection.words import limit_words, number
 from endfloat.web.desk import Desk
+from endfloat.web.pages.agree import add_agree_page
+from endfloat.web.pages.decide import add_decide_page
 from endfloat.web.pages.measure import add_measure_page
 from endfloat.web.pages.number import add_number_page
 from endfloat.web.pages.overview import add_overview_page
+from endfloat.web.pages.sheets import add_sheets_page
+from endfloat.web.pages.what_if import add_what_if_page
 from endfloat.web.words import FAMILIES, chances, spot_words
-from endfloat.workshop.ports import Clock, Store
+from endfloat.workshop.ports import Clock, Papers, Store
 
 HERE = Path(__file__).parent
 POLICY = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'"
-PAGES = (add_overview_page, add_measure_page, add_number_page)
+PAGES = (
+    add_overview_page,
+    add_measure_page,
+    add_number_page,
+    add_decide_page,
+    add_what_if_page,
+    add_agree_page,
+    add_sheets_page,
+)
 
 
-def make_app(store: Store, clock: Clock) -> FastAPI:
+def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers) -> FastAPI:
     """The application over one job's store."""
     app = FastAPI(title="endfloat", docs_url=None, redoc_url=None, openapi_url=None)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
@@ -31,7 +44,7 @@ def make_app(store: Store, clock: Clock) -> FastAPI:
     templates.env.globals.update(
         chances=chances, spot_words=spot_words, number=number, limit_words=limit_words, families=FAMILIES
     )
-    desk = Desk(store, clock, templates)
+    desk = Desk(store, clock, solver, papers, templates)
 
     @app.middleware("http")
     async def strict(request: Request, call_next):  # type: ignore[no-untyped-def]

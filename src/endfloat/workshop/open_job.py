@@ -1,7 +1,8 @@
-"""Open a job on an engine, its gauges and the readings already on paper."""
+"""Open a job on an engine, its gauges, prices and the readings already on paper."""
 
 from __future__ import annotations
 
+from endfloat.decision.prices import read_prices
 from endfloat.engine.model import Engine
 from endfloat.engine.proofread import read_engine
 from endfloat.inspection.gauges import read_gauges
@@ -13,24 +14,39 @@ from endfloat.workshop.record import write
 
 
 def open_job(
-    store: Store, clock: Clock, *, engine: bytes, gauges: bytes, readings: bytes | None, by: str
+    store: Store,
+    clock: Clock,
+    *,
+    engine: bytes,
+    gauges: bytes,
+    by: str,
+    readings: bytes = b"",
+    prices: bytes = b"",
+    slip: bytes = b"",
 ) -> list[Problem]:
-    """All of it or nothing: every problem of the three files, or an opened job."""
+    """All of it or nothing: every problem of the files, or an opened job.
+
+    The spots of the slip are left out of the readings: a person types them from paper.
+    """
     described = read_engine(engine, name="engine.yaml")
     register = read_gauges(gauges, name="gauges.yaml")
     problems = [problem for answer in (described, register) if isinstance(answer, list) for problem in answer]
-    if problems or not isinstance(described, Engine) or isinstance(register, list):
+    if not isinstance(described, Engine) or isinstance(register, list):
         return problems
+    listed = read_prices(prices, name="prices.yaml", engine=described) if prices else None
     taken = read_readings(readings, name="readings.csv", engine=described, register=register) if readings else ()
-    if isinstance(taken, list):
-        return taken
+    waiting = read_readings(slip, name="slip.csv", engine=described, register=register) if slip else ()
+    problems = [problem for answer in (listed, taken, waiting) if isinstance(answer, list) for problem in answer]
+    if problems or isinstance(taken, list) or isinstance(waiting, list):
+        return problems
+    on_paper = {reading.spot for reading in waiting}
     events: list[Event] = [
-        ReadingTaken(f"file-{n}", r.characteristic, r.place, r.station, r.axis, r.typed.text, r.gauge, by)
-        for n, r in enumerate(taken, start=2)
+        JobOpened(described.name, *(text.decode("utf-8-sig") for text in (engine, gauges, prices, slip))),
+        *(
+            ReadingTaken(f"file-{n}", r.characteristic, r.place, r.station, r.axis, r.typed.text, r.gauge, by)
+            for n, r in enumerate(taken, start=2)
+            if r.spot not in on_paper
+        ),
     ]
-    opened = JobOpened(described.name, engine.decode("utf-8-sig"), gauges.decode("utf-8-sig"))
-
-    problem = write(store, clock, lambda state: [opened])
-    if problem is None and events:
-        problem = write(store, clock, lambda state: events)
+    problem = write(store, clock, lambda state: events)
     return [problem] if problem else []

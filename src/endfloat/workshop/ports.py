@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Protocol
 
 from endfloat.job.events import Event
@@ -20,3 +21,9 @@ class Clock(Protocol):
     """The time now, UTC, ISO 8601."""
 
     def __call__(self) -> str: ...
+
+
+class Papers(Protocol):
+    """Makes a PDF of a kind of paper from plain values."""
+
+    def __call__(self, kind: str, values: Mapping[str, object]) -> bytes: ...

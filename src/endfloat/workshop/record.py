@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from endfloat.errors import StaleVersion
 from endfloat.job.events import Event
-from endfloat.job.state import State, fold, refusal
+from endfloat.job.state import State, after, fold, refusal
 from endfloat.job.wire import from_body, verify
 from endfloat.problems import Problem
 from endfloat.workshop.ports import Clock, Store
@@ -22,7 +22,10 @@ def load(store: Store) -> tuple[State, int]:
 
 
 def write(store: Store, clock: Clock, decide: Callable[[State], list[Event] | Problem]) -> Problem | None:
-    """Append what `decide` makes of the present state; a Problem leaves the record as it was."""
+    """Append what `decide` makes of the present state; a Problem leaves the record as it was.
+
+    Each event is asked of the state that the ones before it leave.
+    """
     for attempt in range(TRIES):
         state, count = load(store)
         events = decide(state)
@@ -32,6 +35,7 @@ def write(store: Store, clock: Clock, decide: Callable[[State], list[Event] | Pr
             problem = refusal(state, event)
             if problem:
                 return problem
+            state = after(state, event)
         try:
             store.append(events, expected=count, at=clock())
         except StaleVersion:

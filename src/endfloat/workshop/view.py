@@ -1,16 +1,19 @@
-"""One frozen view of a job, read by every page."""
+"""One frozen view of a job, read by every page and paper."""
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass
 
+from endfloat.decision.prices import Prices, read_prices
 from endfloat.engine.model import Engine
 from endfloat.engine.proofread import read_engine
 from endfloat.errors import RecordError
 from endfloat.inspection.gauges import Gauge, read_gauges
-from endfloat.inspection.judge import Finding, judge
-from endfloat.inspection.measured import Evidence
-from endfloat.inspection.readings import Reading
+from endfloat.inspection.judge import Finding, judge_found
+from endfloat.inspection.measured import Evidence, Inputs, measured
+from endfloat.inspection.readings import Reading, read_readings
+from endfloat.inspection.verdicts import Rule
 from endfloat.job.events import ReadingTaken
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed, read_typed
@@ -18,14 +21,20 @@ from endfloat.quantities.typed_text import Typed, read_typed
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """The job as it stands: its engine, gauges, readings and findings."""
+    """The job as it stands: its engine, gauges, prices, readings and findings as found.
+
+    `slip` are readings still on paper.
+    """
 
     name: str
     engine: Engine
     gauges: dict[str, Gauge]
+    prices: Prices | None
     state: State
-    readings: tuple[Reading, ...]
+    evidence: Evidence
+    found: Inputs
     findings: tuple[Finding, ...]
+    slip: tuple[Reading, ...]
 
     def readings_at(self, characteristic: str, place: str) -> dict[tuple[str, str], list[ReadingTaken]]:
         """Standing readings of one place by station and axis."""
@@ -34,6 +43,13 @@ class View:
             if (taken.characteristic, taken.place) == (characteristic, place):
                 spots.setdefault((taken.station, taken.axis), []).append(taken)
         return spots
+
+    @property
+    def evidence_hash(self) -> str:
+        """SHA-256 over the standing readings as typed, which ones were kept, and the gauges."""
+        lines = sorted(f"{t.key} {as_reading(t).spot} {t.text} {t.gauge}" for t in self.state.standing)
+        text = "\n".join([*lines, *sorted(self.state.kept), self.state.opened.gauges if self.state.opened else ""])
+        return hashlib.sha256(text.encode()).hexdigest()
 
 
 def as_reading(taken: ReadingTaken) -> Reading:
@@ -46,13 +62,22 @@ def as_reading(taken: ReadingTaken) -> Reading:
 
 def view(state: State) -> View:
     """Judge the whole job as it stands now."""
-    if state.opened is None:
+    opened = state.opened
+    if opened is None:
         raise RecordError("This record holds no opened job.")
-    engine = read_engine(state.opened.engine.encode(), name="engine.yaml")
-    gauges = read_gauges(state.opened.gauges.encode(), name="gauges.yaml")
+    engine = read_engine(opened.engine.encode(), name="engine.yaml")
+    gauges = read_gauges(opened.gauges.encode(), name="gauges.yaml")
     if isinstance(engine, list) or isinstance(gauges, list):
         raise RecordError("The description kept in this job can no longer be read. Use the program that wrote it.")
+    prices = read_prices(opened.prices.encode(), name="prices.yaml", engine=engine) if opened.prices else None
+    slip = read_readings(opened.slip.encode(), name="slip.csv", engine=engine, register=gauges) if opened.slip else ()
+    if isinstance(prices, list) or isinstance(slip, list):
+        raise RecordError("The prices or the slip kept in this job can no longer be read.")
     readings = tuple(as_reading(taken) for taken in state.standing)
     kept = frozenset(as_reading(taken) for taken in state.standing if taken.key in state.kept)
-    findings = judge(engine, Evidence(readings, gauges, kept))
-    return View(state.opened.name, engine, gauges, state, readings, findings)
+    evidence = Evidence(readings, gauges, kept)
+    found = measured(engine, evidence)
+    findings = judge_found(engine, found, {}, Rule())
+    taken_spots = {reading.spot for reading in readings}
+    waiting = tuple(reading for reading in slip if reading.spot not in taken_spots)
+    return View(opened.name, engine, gauges, prices, state, evidence, found, findings, waiting)

@@ -1,0 +1,53 @@
+"""Agreeing to a plan, and withdrawing the agreement."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import FastAPI, Form, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from endfloat.problems import Problem
+from endfloat.web.desk import Desk
+from endfloat.workshop.plan_work import agree, open_findings, tried, withdraw, work_titles
+
+
+def add_agree_page(app: FastAPI, desk: Desk) -> None:
+    """One question: agree to this plan?"""
+
+    @app.get("/agree", response_class=HTMLResponse)
+    def ask(request: Request) -> Response:
+        return question(request, dict(request.query_params))
+
+    @app.post("/agree", response_class=HTMLResponse)
+    async def agreed(request: Request) -> Response:
+        form = {key: str(value) for key, value in (await request.form()).items()}
+        by, evidence = form.pop("by", ""), form.pop("evidence", "")
+        problem = agree(desk.store, desk.clock, choice=form, evidence=evidence, by=by)
+        if problem:
+            return question(request, form, problem=problem.text(), by=by)
+        return RedirectResponse("/sheets", status_code=303)
+
+    @app.post("/withdraw", response_class=HTMLResponse)
+    def withdrawn(request: Request, by: Annotated[str, Form()] = "") -> Response:
+        problem = withdraw(desk.store, desk.clock, by=by)
+        if problem:
+            return desk.stopped(request, problem.text(), 422)
+        return RedirectResponse("/decide", status_code=303)
+
+    def question(request: Request, choice: dict[str, str], *, problem: str = "", by: str = "") -> Response:
+        seen = desk.view()
+        plan = tried(seen, choice)
+        if isinstance(plan, Problem):
+            return desk.stopped(request, plan.text())
+        context = {
+            "job": seen,
+            "plan": plan,
+            "price": seen.prices.shown(plan.cost) if seen.prices else "",
+            "titles": work_titles(seen, plan.choice),
+            "open": open_findings(plan),
+            "evidence": seen.evidence_hash,
+            "problem": problem,
+            "by": by,
+        }
+        return desk.page(request, "agree.html", context, 422 if problem else 200)

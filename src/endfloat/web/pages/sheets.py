@@ -1,0 +1,83 @@
+"""The papers of the plan that was agreed."""
+
+from __future__ import annotations
+
+from fastapi import FastAPI, Request
+from fastapi.responses import HTMLResponse, Response
+
+from endfloat.decision.plan import Plan
+from endfloat.problems import Problem
+from endfloat.web.desk import Desk
+from endfloat.workshop import sheets
+from endfloat.workshop.plan_work import tried, work_out
+from endfloat.workshop.view import View
+
+PAPERS = {
+    "machine-shop-sheet": "Machine-shop sheet",
+    "purchases": "Purchases",
+    "customer-page": "For the customer",
+    "numbers-to-look-up": "Numbers to look up",
+    "build-record": "Build record",
+}
+
+
+def add_sheets_page(app: FastAPI, desk: Desk) -> None:
+    """The list of papers, the machine-shop sheet as a page, and each paper as PDF."""
+
+    @app.get("/sheets", response_class=HTMLResponse)
+    def papers(request: Request) -> Response:
+        seen = desk.view()
+        plan = agreed_plan(seen)
+        context = {
+            "job": seen,
+            "agreed": seen.state.agreed,
+            "papers": PAPERS if plan else {"build-record": PAPERS["build-record"]},
+            "price": seen.prices.shown(plan.cost) if plan and seen.prices else "",
+        }
+        return desk.page(request, "sheets.html", context)
+
+    @app.get("/sheets/machine-shop-sheet", response_class=HTMLResponse)
+    def machine_shop_sheet(request: Request) -> Response:
+        seen = desk.view()
+        plan = agreed_plan(seen)
+        if plan is None:
+            return desk.stopped(request, "No plan is agreed yet, so there is no machine-shop sheet.")
+        return desk.page(
+            request, "machine_shop_sheet.html", {"job": seen, "sheets": sheets.machine_shop_sheets(seen, plan)}
+        )
+
+    @app.get("/sheets/{kind}.pdf")
+    def pdf(request: Request, kind: str) -> Response:
+        seen = desk.view()
+        values = values_of(desk, seen, kind)
+        if values is None:
+            return desk.stopped(request, "There is no such paper yet. Agree to a plan first.")
+        return Response(desk.papers(kind, values), media_type="application/pdf")
+
+
+def agreed_plan(seen: View) -> Plan | None:
+    """The plan that was agreed, judged as things stand now."""
+    if seen.state.agreed is None:
+        return None
+    plan = tried(seen, seen.state.agreed.choice)
+    return None if isinstance(plan, Problem) else plan
+
+
+def values_of(desk: Desk, seen: View, kind: str) -> dict[str, object] | None:
+    """The plain values of a paper; None when there is nothing to print."""
+    if kind == "build-record":
+        return sheets.build_record(seen, desk.store.entries()[-1].fingerprint)
+    plan = agreed_plan(seen)
+    if plan is None:
+        return None
+    if kind == "machine-shop-sheet":
+        return {"job": seen.name, "sheets": sheets.machine_shop_sheets(seen, plan)}
+    if kind == "purchases":
+        return sheets.purchases(seen, plan)
+    if kind == "numbers-to-look-up":
+        return sheets.numbers_to_look_up(seen)
+    if kind == "customer-page":
+        planned = work_out(seen, desk.solver)
+        if not isinstance(planned, Problem):
+            return sheets.customer_page(seen, planned.question, plan, planned.priced.at_worst)
+    return None

@@ -1,0 +1,118 @@
+"""Work out a plan, try another, agree to one, and withdraw the agreement."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib.metadata import version
+
+from endfloat.decision.plan import Plan, Priced, decide, judged_plan, missing_needs, work_of
+from endfloat.decision.rows import Solver
+from endfloat.decision.why import Question
+from endfloat.engine.model import Choice
+from endfloat.inspection.verdicts import Rule, Verdict
+from endfloat.job.events import Event, PlanAgreed, PlanWithdrawn
+from endfloat.job.state import State
+from endfloat.problems import Problem
+from endfloat.workshop.ports import Clock, Store
+from endfloat.workshop.record import write
+from endfloat.workshop.view import View, view
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A priced plan and the question that its reasons are asked of."""
+
+    priced: Priced
+    question: Question
+
+    @property
+    def plan(self) -> Plan:
+        """The plan as known now."""
+        return self.priced.plan
+
+
+def no_prices(seen: View) -> Problem:
+    """What is missing before anything can be planned."""
+    return Problem("no_prices", seen.name, "no price list", "prices.yaml", "Add prices.yaml beside the engine.")
+
+
+def work_out(seen: View, solver: Solver) -> Planned | Problem:
+    """The cheapest plan of a job as it stands."""
+    if seen.prices is None:
+        return no_prices(seen)
+    priced = decide(seen.engine, seen.found, seen.prices, solver)
+    return Planned(priced, Question(seen.engine, seen.found, seen.prices, priced.rows, solver, Rule()))
+
+
+def tried(seen: View, choice: Mapping[str, str]) -> Plan | Problem:
+    """Any choice by hand, judged and priced; a Problem names what the engine does not know."""
+    if seen.prices is None:
+        return no_prices(seen)
+    whole: Choice = {}
+    for name, decision in seen.engine.decisions.items():
+        key = choice.get(name) or decision.as_found or next(iter(decision.options))
+        if key not in decision.options:
+            known = ", ".join(decision.options)
+            return Problem("unknown_option", decision.title, f"`{key}`", f"one of {known}", "Choose again.")
+        whole[name] = key
+    return judged_plan(seen.engine, seen.found, seen.prices, whole)
+
+
+def open_findings(plan: Plan) -> int:
+    """How many requirements of a plan are not yet Good."""
+    return sum(finding.verdict is not Verdict.GOOD for finding in plan.findings)
+
+
+def agree(store: Store, clock: Clock, *, choice: Mapping[str, str], evidence: str, by: str) -> Problem | None:
+    """Record that a person agrees to a plan; refused when a reading changed since it was shown."""
+
+    def decided(state: State) -> list[Event] | Problem:
+        seen = view(state)
+        plan = tried(seen, choice)
+        if isinstance(plan, Problem):
+            return plan
+        if (
+            state.agreed is not None
+            and not state.stale
+            and state.agreed.choice == plan.choice
+            and state.agreed.by == by
+        ):
+            return []
+        if seen.evidence_hash != evidence:
+            remedy = "Look at the plan again, then agree."
+            return Problem("plan_went_stale", "the plan", "a reading changed since", "the plan you saw", remedy)
+        if plan.out:
+            found = f"{len(plan.out)} requirements predicted out of limits"
+            return Problem(
+                "does_not_fit", "the plan", found, "a plan that fits", "Change it, or take the one worked out."
+            )
+        missing = missing_needs(seen.engine, plan.choice)
+        if missing:
+            return Problem("does_not_fit", "the plan", "; ".join(missing), "both or neither", "Change one of the two.")
+        program = f"endfloat {version('endfloat')}"
+        return [
+            PlanAgreed(
+                plan.choice,
+                plan.cost,
+                plan.days,
+                open_findings(plan),
+                plan.status,
+                plan.solver,
+                program,
+                evidence,
+                by.strip(),
+            )
+        ]
+
+    return write(store, clock, decided)
+
+
+def withdraw(store: Store, clock: Clock, *, by: str) -> Problem | None:
+    """Record that the agreement no longer holds."""
+    return write(store, clock, lambda state: [PlanWithdrawn(by.strip())])
+
+
+def work_titles(seen: View, choice: Choice) -> list[str]:
+    """The work items of a choice in words."""
+    return [seen.engine.decisions[name].options[key].title for name, key in work_of(seen.engine, choice)]

@@ -1,0 +1,154 @@
+"""The papers of an agreed plan as plain values: machine shop, purchases, customer, numbers to look up."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from endfloat.decision.plan import Plan, work_of
+from endfloat.decision.why import Question, why
+from endfloat.engine.model import Effect, Option
+from endfloat.engine.proofread import still_to_look_up
+from endfloat.inspection.words import label, number
+from endfloat.quantities.shown_text import shown_number
+from endfloat.quantities.units import Unit
+from endfloat.workshop.view import View
+
+TEMPERATURE = "20 °C, part and gauge soaked"
+
+
+def machine_shop_sheets(seen: View, plan: Plan) -> list[dict[str, object]]:
+    """One sheet a part or set: finished sizes with tolerance, temperature, mate, datum, most to remove, "done"."""
+    by_owner: dict[str, list[dict[str, object]]] = defaultdict(list)
+    for name, key in work_of(seen.engine, plan.choice):
+        decision = seen.engine.decisions[name]
+        option = decision.options[key]
+        if option.sort == "machine":
+            by_owner[decision.owner].append(_shop_item(seen, option))
+    return [
+        {"part": owner, "job": seen.name, "temperature": TEMPERATURE, "items": items}
+        for owner, items in by_owner.items()
+    ]
+
+
+def _shop_item(seen: View, option: Option) -> dict[str, object]:
+    words = option.shop
+    return {
+        "title": option.title,
+        "first": words.first if words else "",
+        "datum": words.datum if words else "",
+        "mate": words.mate if words else "",
+        "finish": words.finish if words else "",
+        "most": f"{option.removes.text}" if option.removes else "as little as the work needs",
+        "sizes": [_size(seen, effect) for effect in option.sets if effect.within is not None],
+    }
+
+
+def _size(seen: View, effect: Effect) -> dict[str, str]:
+    described = seen.engine.characteristics[effect.characteristic]
+    places = seen.engine.places[described.at].names if effect.at == "all" else effect.at
+    labels = [seen.engine.place_label(described.at, place) for place in places]
+    tolerance = f" ± {effect.within.text}" if effect.within else ""
+    return {
+        "what": effect.characteristic.replace("_", " "),
+        "finished": f"{effect.to.text.removesuffix(effect.to.unit.shown).strip()}{tolerance}",
+        "places": ", ".join(labels),
+        "method": described.method,
+    }
+
+
+def purchases(seen: View, plan: Plan) -> dict[str, object]:
+    """What to buy, with price and days, slowest first."""
+    assert seen.prices is not None
+    bought = [
+        (seen.prices.items[item], option.title)
+        for name, key in work_of(seen.engine, plan.choice)
+        if (option := seen.engine.decisions[name].options[key]).sort in ("replace", "fit")
+        for item in option.catalogue
+    ]
+    bought.sort(key=lambda each: (-each[0].days, each[0].title))
+    rows = [
+        {
+            "title": item.title,
+            "price": seen.prices.shown(item.price),
+            "days": str(item.days),
+            "note": item.note,
+            "for": use,
+        }
+        for item, use in bought
+    ]
+    total = seen.prices.shown(sum(item.price for item, _ in bought))
+    return {"job": seen.name, "rows": rows, "total": total}
+
+
+def customer_page(seen: View, question: Question, plan: Plan, worst: Plan | None) -> dict[str, object]:
+    """What will be done, why in one line, the price as it is known, and how long it takes."""
+    prices = question.prices
+    price = prices.shown(plan.cost)
+    if worst is None:
+        price += " or more"
+    elif worst.cost != plan.cost:
+        price += f" to {prices.shown(worst.cost)}"
+    rows = []
+    for name, key in work_of(seen.engine, plan.choice):
+        option = seen.engine.decisions[name].options[key]
+        reason = why(question, plan, (name, key))
+        rows.append({"title": option.title, "why": reason, "price": prices.shown(prices.of(option))})
+    still_open = [
+        label(seen.engine, finding.on, finding.place) for finding in seen.findings if finding.verdict.family == "Open"
+    ]
+    return {"job": seen.name, "price": price, "days": str(plan.days), "rows": rows, "open": still_open}
+
+
+def numbers_to_look_up(seen: View) -> dict[str, object]:
+    """What the service book must still be asked, in page order."""
+    return {"job": seen.name, "rows": still_to_look_up(seen.engine)}
+
+
+def build_record(seen: View, fingerprint: str) -> dict[str, object]:
+    """Every verdict with value, limit and page, the plan agreed, and the readings as typed."""
+    agreed = seen.state.agreed
+    plan: list[str] = []
+    if agreed is not None:
+        titles = [seen.engine.decisions[name].options[key].title for name, key in work_of(seen.engine, agreed.choice)]
+        price = seen.prices.shown(agreed.cost) if seen.prices else str(agreed.cost / 100)
+        stale = " A reading changed since then." if seen.state.stale else ""
+        plan = [
+            f"Agreed by {agreed.by}: {price}, {agreed.days} days; {agreed.status}; {agreed.program}.{stale}",
+            *titles,
+        ]
+    return {
+        "name": seen.name,
+        "note": ("An invented engine. " if seen.engine.invented else "")
+        + "± is twice the standard uncertainty. The service book outranks this paper.",
+        "fingerprint": fingerprint[:16],
+        "plan": plan,
+        "rows": [
+            [
+                label(seen.engine, finding.on, finding.place),
+                number(finding) or "not known",
+                _limits(finding.bounds.low, finding.unit) + " to " + _limits(finding.bounds.high, finding.unit),
+                str(finding.page or ""),
+                f"{finding.verdict.words}. {finding.reason}".strip(),
+            ]
+            for finding in seen.findings
+        ],
+        "readings": [
+            f"{taken.characteristic.replace('_', ' ')} {taken.place}"
+            f"{_spot_words(taken.station, taken.axis)}: {taken.text} ({taken.gauge}, {taken.by})"
+            for taken in seen.state.standing
+        ],
+        "withdrawn": [
+            f"{taken.characteristic.replace('_', ' ')} {taken.place}: {taken.text} withdrawn"
+            for key, taken in seen.state.taken.items()
+            if key in seen.state.withdrawn
+        ],
+    }
+
+
+def _limits(bound: float | None, unit: Unit) -> str:
+    return "open" if bound is None else shown_number(bound, unit)
+
+
+def _spot_words(station: str, axis: str) -> str:
+    words = " ".join(word for word in (station, axis) if word != "-")
+    return f", {words}" if words else ""
