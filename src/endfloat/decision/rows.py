@@ -123,7 +123,8 @@ def fits(
     resolved = [resolve(engine, part, choice) for choice in choices]
     columns: dict[tuple[str, str], list[Answer]] = {(c, p): [row[c][p] for row in resolved] for c, p in spots}
     known = [all(isinstance(column[n], Estimate) for column in columns.values()) for n in range(len(choices))]
-    answers = [not cautious] * len(choices)
+    # Careful planning fails a gap only where some option settles it; a gap that none settles has no price.
+    answers = [not (cautious and any(known))] * len(choices)
     index = [n for n, complete in enumerate(known) if complete]
     if index:
         arrays = {spot: np.array([_value(column[n]) for n in index]) for spot, column in columns.items()}
@@ -156,7 +157,7 @@ def _limits(engine: Engine, found: Inputs, cautious: bool) -> Iterator[Forbidden
         scope = touching(engine, spots_of(engine, limit.on, place))
         choices = list(itertools.islice(combinations(engine, scope), LARGEST_SWEEP + 1))
         # A wider scope is left to the judge: what it objects to in a plan becomes a row then.
-        if len(choices) > LARGEST_SWEEP or (not scope and cautious):
+        if len(choices) > LARGEST_SWEEP:
             continue
         for choice, holds in zip(choices, fits(engine, found, limit, place, choices, cautious=cautious), strict=True):
             if not holds:

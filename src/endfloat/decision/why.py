@@ -65,15 +65,35 @@ def why(question: Question, plan: Plan, item: Picked) -> str:
             return "It is renewed whenever the engine is apart."
     turned = _turned(question, plan, item)
     if turned:
-        return sentence(engine, turned[0])
-    for other, option in plan.choice.items():
-        for need in engine.decisions[other].options[option].needs:
-            if (need.decision, need.option) == item:
-                return f"It belongs to: {engine.decisions[other].options[option].title}."
+        cause = _goes_with(question, plan, item, turned[0])
+        words = sentence(engine, turned[0])
+        return f"It goes with: {cause}. Without it: {words}" if cause else words
     instead = question.solved(question.rows.without(item))
     if not instead.found:
         return "Nothing else fits in its place."
     return f"Without it the cheapest plan costs {question.prices.shown(instead.cost - plan.cost)} more."
+
+
+def _goes_with(question: Question, plan: Plan, item: Picked, finding: Finding) -> str:
+    """The other work item that makes this one needed: without both, the finding is as it was before the work."""
+    found = {each.key: each.margin for each in judge_found(question.engine, question.found, {}, question.rule)}
+    if found.get(finding.key) == finding.margin:
+        return ""
+    without = _left_out(question.engine, plan.choice, item)
+    for other in work_of(question.engine, plan.choice):
+        if other[0] != item[0] and question.engine.decisions[other[0]].as_found is not None:
+            both = _left_out(question.engine, without, other)
+            if finding.key not in {each.key for each in question.judged(both)} or found.get(finding.key) == next(
+                each.margin for each in question.judged(both) if each.key == finding.key
+            ):
+                return question.engine.decisions[other[0]].options[other[1]].title
+    return ""
+
+
+def _left_out(engine: Engine, choice: Choice, item: Picked) -> Choice:
+    decision = engine.decisions[item[0]]
+    other = decision.as_found or next((key for key in decision.options if key != item[1]), item[1])
+    return {**choice, item[0]: other}
 
 
 def _turned(question: Question, plan: Plan, item: Picked) -> list[Finding]:

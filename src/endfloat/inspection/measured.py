@@ -79,7 +79,7 @@ def _gap(
         return Gap(Verdict.NOT_MEASURED, "No reading yet.")
     taken = {(reading.station, reading.axis) for reading in readings}
     wanted = [(station, axis) for station in characteristic.stations for axis in characteristic.axes]
-    missing = [f"{station} {axis}" for station, axis in wanted if (station, axis) not in taken]
+    missing = [" ".join(word for word in spot if word != "-") for spot in wanted if spot not in taken]
     if missing:
         return Gap(Verdict.READINGS_MISSING, f"Still to take: {', '.join(missing)}.")
     if characteristic.reduce in ("range", "minimum zone"):
