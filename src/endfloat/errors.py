@@ -7,6 +7,7 @@ EndfloatError
         DamagedRecord   the chain of fingerprints is broken
         UnknownEvent    a newer program wrote it
         StaleVersion    someone else wrote first
+    OrderWithheld   the search for a build order and its checker differ: a fault of the program
 """
 
 from __future__ import annotations
@@ -62,3 +63,13 @@ class StaleVersion(RecordError):
         super().__init__(f"The record has {found} entries; {expected} were expected. Load it again.")
         self.expected = expected
         self.found = found
+
+
+class OrderWithheld(EndfloatError):
+    """A build order was found that the checker does not pass; it is not released."""
+
+    def __init__(self, *, objections: list[str]) -> None:
+        super().__init__(
+            "A build order was found and is withheld: the check does not pass it. This is a fault of the program. "
+            + " ".join(objections)
+        )

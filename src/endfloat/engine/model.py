@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import BeforeValidator, Field
 
+from endfloat.engine.described import Described, Page
+from endfloat.engine.operations import Operation
+from endfloat.engine.relations import Relations
 from endfloat.problems import Problem
 from endfloat.quantities.typed_text import Typed, read_typed
 from endfloat.quantities.units import Kind
@@ -22,14 +25,7 @@ def _amount(text: object) -> object:
 
 
 Amount = Annotated[Typed, BeforeValidator(_amount)]
-Page = Annotated[int, Field(ge=1)]
 Reduce = Literal["largest", "smallest", "mean", "range", "minimum zone"]
-
-
-class Described(BaseModel):
-    """Base of all models: an unknown word is refused, values are frozen."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
 
 
 class Family(Described):
@@ -187,6 +183,8 @@ class Engine(Described):
     quantities: dict[str, Quantity] = Field(default_factory=dict)
     limits: list[Limit] = Field(default_factory=list)
     decisions: dict[str, Decision] = Field(default_factory=dict)
+    operations: dict[str, Operation] = Field(default_factory=dict)
+    relations: Relations = Field(default_factory=Relations)
 
     def place_label(self, family: str, name: str) -> str:
         """The place in words: "left 3", or "3" on an engine of one bank."""

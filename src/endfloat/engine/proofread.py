@@ -8,7 +8,9 @@ from typing import Any, get_args
 
 from pydantic import ValidationError
 
-from endfloat.engine.model import Described, Engine
+from endfloat.engine.described import Described
+from endfloat.engine.model import Engine
+from endfloat.engine.order_references import order_references
 from endfloat.engine.positions import Located, read_yaml
 from endfloat.engine.references import references
 from endfloat.problems import Problem
@@ -26,7 +28,7 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
         engine = Engine.model_validate(located.data)
     except ValidationError as error:
         return [_in_users_words(located, each) for each in error.errors(include_url=False)]
-    problems = list(references(located, engine))
+    problems = [*references(located, engine), *order_references(located, engine)]
     return problems or engine
 
 

@@ -1,0 +1,137 @@
+"""A description as bit masks: what may come next depends on the set of steps done, and on clocks that run.
+
+Bits follow the ids in order of the alphabet, so the order of lines in a file plays no part.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from endfloat.engine.circles import runs
+from endfloat.engine.model import Engine
+from endfloat.engine.precedences import precedences
+
+Mask = int
+Mask_of = Callable[[Iterable[str]], Mask]
+
+
+@dataclass(frozen=True, slots=True)
+class Timer:
+    """Minutes counted from `begins` done (from its first step's start for a visit) until all of `ends` is done.
+
+    A limit not to be exceeded; for a cure, one to be reached before any step of `ends`.
+    """
+
+    begins: Mask
+    ends: Mask
+    limit: int
+    is_visit: bool = False
+    is_cure: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Compiled:
+    """Per operation: `needs` done before; `shut` while any of the first mask but not all of the second is done.
+
+    `together` holds runs that nothing may part. `tools` and `attitudes` are numbers from 1; 0 asks for nothing.
+    """
+
+    ids: tuple[str, ...]
+    needs: tuple[Mask, ...]
+    shut: tuple[tuple[tuple[Mask, Mask], ...], ...]
+    together: tuple[Mask, ...]
+    minutes: tuple[int, ...]
+    tools: tuple[int, ...]
+    attitudes: tuple[int, ...]
+    helped: tuple[bool, ...]
+    visits: tuple[Mask, ...]
+    timers: tuple[Timer, ...]
+
+
+def compile_order(engine: Engine) -> Compiled:
+    """Turn operations and relations into masks."""
+    ids = tuple(sorted(engine.operations))
+    bit = {name: 1 << number for number, name in enumerate(ids)}
+
+    def mask(names: Iterable[str]) -> Mask:
+        return sum({bit[name] for name in names})
+
+    together = sorted({mask(steps) for _, _, steps in runs(engine)})
+    steps = [engine.operations[name] for name in ids]
+    tool_sets = sorted({tuple(sorted(step.tools)) for step in steps} | {()})
+    attitudes = sorted({step.attitude for step in steps} | {""})
+    return Compiled(
+        ids=ids,
+        needs=_needs(engine, ids, bit, together),
+        shut=_shut(engine, ids, mask),
+        together=tuple(together),
+        minutes=tuple(step.minutes for step in steps),
+        tools=tuple(tool_sets.index(tuple(sorted(step.tools))) for step in steps),
+        attitudes=tuple(attitudes.index(step.attitude) for step in steps),
+        helped=tuple(step.persons > 1 for step in steps),
+        visits=tuple(mask(visit.operations) for visit in engine.relations.second_person),
+        timers=_timers(engine, mask),
+    )
+
+
+def _needs(engine: Engine, ids: tuple[str, ...], bit: dict[str, Mask], together: list[Mask]) -> tuple[Mask, ...]:
+    """What must be done before each step; what any step of a run needs from outside, all its steps need."""
+    needs = dict.fromkeys(ids, 0)
+    for link in precedences(engine):
+        needs[link.then] |= bit[link.first]
+    changed = True
+    while changed:
+        changed = False
+        for run in together:
+            outside = 0
+            for name in ids:
+                if bit[name] & run:
+                    outside |= needs[name] & ~run
+            for name in ids:
+                if bit[name] & run and outside & ~needs[name]:
+                    needs[name] |= outside
+                    changed = True
+    return tuple(needs[name] for name in ids)
+
+
+def _shut(engine: Engine, ids: tuple[str, ...], mask: Mask_of) -> tuple[tuple[tuple[Mask, Mask], ...], ...]:
+    """The stretches in which a step may not be done: begun by any of one mask, over when all of another is done."""
+    found: dict[str, set[tuple[Mask, Mask]]] = {name: set() for name in ids}
+    relations = engine.relations
+    for state in relations.kept_true:
+        for step in state.lost_by:
+            found[step].add((mask([state.set_by]), mask(state.during)))
+    for held in relations.slack_and_taut:
+        for step in held.slack_for:
+            found[step].add((mask([held.taken_up_by]), mask([held.let_go_by])))
+    for aid in relations.aid_in_aid_out:
+        for step in aid.nought_before:
+            found[step].add((mask([aid.in_by]), mask([aid.out_by])))
+    for use in relations.special_tool:
+        for earlier in relations.special_tool:
+            if earlier is not use and earlier.tool == use.tool:
+                found[use.fitted_by].add((mask([earlier.fitted_by]), mask([earlier.off_by])))
+    for kept in relations.attitude:
+        for step, operation in engine.operations.items():
+            if operation.attitude not in ("", kept.attitude) and step not in (kept.since, kept.until):
+                found[step].add((mask([kept.since]), mask([kept.until])))
+    for lists in relations.sides_differ:
+        for side, steps in lists.sides.items():
+            for other, theirs in lists.sides.items():
+                for step in steps if other != side else ():
+                    found[step].add((mask(theirs), mask(theirs)))
+    return tuple(tuple(sorted(found[name])) for name in ids)
+
+
+def _timers(engine: Engine, mask: Mask_of) -> tuple[Timer, ...]:
+    found = [
+        Timer(mask(visit.operations), mask(visit.operations), visit.minutes, is_visit=True)
+        for visit in engine.relations.second_person
+    ]
+    for clock in engine.relations.clocked:
+        if clock.open_minutes is not None and clock.close_with is not None:
+            found.append(Timer(mask([clock.starts]), mask([clock.close_with]), clock.open_minutes))
+        if clock.cure_minutes is not None:
+            found.append(Timer(mask([clock.cures_from]), mask(clock.not_before), clock.cure_minutes, is_cure=True))
+    return tuple(sorted(set(found), key=lambda each: (each.begins, each.ends, each.limit, each.is_cure)))

@@ -1,0 +1,45 @@
+"""What an order costs a person: calls for a helper, turns of the engine, tool changes. In this order of weight."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+from endfloat.assembly.violations import lay_out
+from endfloat.engine.model import Engine
+
+
+class Cost(NamedTuple):
+    """Compared from the left: one call for a helper outweighs any number of turns."""
+
+    helper_calls: int
+    turns: int
+    tool_changes: int
+
+
+def cost_of(engine: Engine, order: Sequence[str]) -> Cost:
+    """Count an order.
+
+    A helper is there for a step for two persons and from the first to the last step of a visit (`second_person`);
+    each time a helper is there who was not there for the step before is one call. The engine is turned where a
+    step asks for another attitude than the last step that asked for any, and tools are changed likewise.
+    """
+    laid = lay_out(engine, order)
+    steps = [engine.operations[each] for each in order]
+    there = [step.persons > 1 for step in steps]
+    for visit in engine.relations.second_person:
+        places = [laid.at[each] for each in visit.operations]
+        for position in range(min(places), min(max(places) + 1, len(order))):
+            there[position] = True
+    calls = sum(here and not before for before, here in zip([False, *there], there, strict=False))
+    return Cost(
+        calls,
+        _changes([step.attitude for step in steps]),
+        _changes([tuple(sorted(step.tools)) for step in steps]),
+    )
+
+
+def _changes(asked: Sequence[object]) -> int:
+    given = [each for each in asked if each]
+    return sum(here != before for before, here in pairwise(given))

@@ -1,0 +1,41 @@
+"""An order as a person wrote it: one operation id a line; blank lines and lines that begin with # say nothing."""
+
+from __future__ import annotations
+
+import difflib
+
+from endfloat.engine.model import Engine
+from endfloat.problems import Problem
+
+
+def read_order(raw: bytes, *, name: str, engine: Engine) -> tuple[str, ...] | list[Problem]:
+    """Every operation once, or each unknown, repeated and missing one with its line."""
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        place = f"{name}:{raw[: error.start].count(bytes([10])) + 1}"
+        return [Problem("not_utf8", place, f"byte {raw[error.start]:#04x}", "UTF-8 text", "Save the file as UTF-8.")]
+    lines: dict[str, int] = {}
+    problems: list[Problem] = []
+    for number, line in enumerate(text.splitlines(), start=1):
+        word = line.strip()
+        if not word or word.startswith("#"):
+            continue
+        place = f"{name}:{number}"
+        if word not in engine.operations:
+            near = difflib.get_close_matches(word, sorted(engine.operations), n=1)
+            remedy = f"Did you mean `{near[0]}`?" if near else "Write one operation id a line."
+            problems.append(
+                Problem("unknown_operation", place, f"`{word}`", "an operation of the engine", remedy, line, 1)
+            )
+        elif word in lines:
+            expected = f"each operation once; it stands in line {lines[word]}"
+            problems.append(Problem("repeated_operation", place, f"`{word}` again", expected, "Keep one.", line, 1))
+        else:
+            lines[word] = number
+    for missing in sorted(set(engine.operations) - set(lines)):
+        title = engine.operations[missing].title
+        problems.append(
+            Problem("missing_operation", name, f"no `{missing}`", "every operation once", f"Add “{title}”.")
+        )
+    return problems or tuple(lines)

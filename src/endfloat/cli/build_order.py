@@ -1,0 +1,92 @@
+"""endfloat build-order: the cheapest order of work that keeps every relation, or what an order breaks."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from endfloat.assembly.check import check
+from endfloat.assembly.contradictions import contradiction
+from endfloat.assembly.generate import BuildOrder, NoOrder
+from endfloat.assembly.generate import build_order as cheapest
+from endfloat.assembly.typed_order import read_order
+from endfloat.cli.files import engine_file, read_bytes, stop_with
+from endfloat.engine.model import Engine
+from endfloat.engine.proofread import read_engine
+from endfloat.problems import Problem
+
+
+def build_order(
+    engine: Annotated[Path, typer.Argument(help="A folder with engine.yaml, or the file.")],
+    against: Annotated[Path | None, typer.Option(help="Check this order instead: one operation id a line.")] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+) -> None:
+    """Work out the order of the build, or check one."""
+    path = engine_file(engine)
+    described = read_engine(read_bytes(path), name=path.name)
+    if isinstance(described, list):
+        stop_with(described, as_json=as_json)
+    if against is not None:
+        _check(described, against, as_json=as_json)
+        return
+    proof = contradiction(described)
+    if proof:
+        remedy = "Take one of these sentences back."
+        problem = Problem("no_order", path.name, proof.text(), "relations that some order can keep", remedy)
+        stop_with([problem], as_json=as_json)
+    found = cheapest(described)
+    if isinstance(found, NoOrder):
+        words = "no order keeps all relations" if found.proved else "no order was found within the cap"
+        remedy = "Look at the clocks, the helper's minutes and the runs that nothing may part."
+        stop_with(
+            [Problem("no_order", path.name, words, "relations that some order can keep", remedy)], as_json=as_json
+        )
+    if as_json:
+        typer.echo(json.dumps(order_as_json(described, found), ensure_ascii=False, indent=1))
+    else:
+        _print(described, found)
+
+
+def order_as_json(engine: Engine, found: BuildOrder) -> dict[str, object]:
+    """The order, its cost, and the least that any order costs."""
+    return {
+        "operations": [{"id": each, "title": engine.operations[each].title} for each in found.operations],
+        "proved": found.proved,
+        "bound": found.bound._asdict(),
+        **found.cost._asdict(),
+    }
+
+
+def _check(engine: Engine, against: Path, *, as_json: bool) -> None:
+    order = read_order(read_bytes(against), name=against.name, engine=engine)
+    if isinstance(order, list):
+        stop_with(order, as_json=as_json)
+    violations = check(engine, order)
+    if as_json:
+        typer.echo(json.dumps({"violations": [each.as_json() for each in violations]}, ensure_ascii=False, indent=1))
+    elif not violations:
+        typer.echo(f"{against.name}: {len(order)} operations in an order that keeps every relation.")
+    else:
+        for violation in violations:
+            typer.echo(f"{violation.relation.replace('_', ' ')}: {violation.sentence}")
+    if violations:
+        raise typer.Exit(1)
+
+
+def _print(engine: Engine, found: BuildOrder) -> None:
+    calls, turns, changes = found.cost
+    counts = f"{calls} calls for a helper, {turns} turns of the engine, {changes} tool changes"
+    least = f"no order costs less than {found.bound[0]}, {found.bound[1]}, {found.bound[2]}"
+    typer.echo(
+        f"{engine.name}{' (invented)' if engine.invented else ''}: {len(found.operations)} operations, {counts}."
+    )
+    typer.echo("Proved: no order costs less." if found.proved else f"Best found so far; {least}.")
+    for number, each in enumerate(found.operations, start=1):
+        step = engine.operations[each]
+        marks = [step.bank.upper() if step.bank else "", "two persons" if step.persons > 1 else "", step.attitude]
+        typer.echo(f"{number:>4}  {step.title}" + "".join(f" · {mark}" for mark in marks if mark))
+        for caution in step.cautions:
+            typer.echo(f"      {caution.signal_word}: {caution.consequence} {caution.avoidance}")

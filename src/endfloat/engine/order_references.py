@@ -1,0 +1,108 @@
+"""Does every relation point at operations that exist, and do the relations agree with each other?"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+
+from endfloat.engine.circles import circle
+from endfloat.engine.model import Engine
+from endfloat.engine.positions import Located, Path
+from endfloat.engine.references import unknown
+from endfloat.problems import Problem
+
+
+def order_references(located: Located, engine: Engine) -> Iterable[Problem]:
+    """Every problem of operations and relations; a circle is looked for only when all names are right."""
+    wrong = [*_operations(located, engine), *_names(located, engine), *_details(located, engine)]
+    yield from wrong
+    if not wrong:
+        yield from _circle(located, engine)
+
+
+def _operations(located: Located, engine: Engine) -> Iterable[Problem]:
+    banks = {bank for family in engine.places.values() for bank in family.bank}
+    readable = {**engine.characteristics, **engine.quantities}
+    for name, operation in engine.operations.items():
+        here: Path = ("operations", name)
+        if operation.bank and operation.bank not in banks:
+            yield unknown(located, (*here, "bank"), operation.bank, banks, "bank")
+        for index, measured in enumerate(operation.measures):
+            if measured not in readable:
+                yield unknown(located, (*here, "measures", index), measured, readable, "characteristic")
+
+
+def _names(located: Located, engine: Engine) -> Iterable[Problem]:
+    for relation, index, record in engine.relations.each():
+        here: Path = ("relations", relation, index)
+        named = record.named()
+        for path, operation in named:
+            if operation not in engine.operations:
+                yield unknown(located, (*here, *path), operation, engine.operations, "operation")
+        for operation, count in Counter(operation for _, operation in named).items():
+            if count > 1:
+                yield located.problem(
+                    "named_twice",
+                    here,
+                    found=f"`{operation}` {count} times",
+                    expected="each operation once in a relation",
+                    remedy="Keep one; a step does not wait for itself.",
+                )
+
+
+def _details(located: Located, engine: Engine) -> Iterable[Problem]:
+    operations, relations = engine.operations, engine.relations
+    zones = {zone for operation in operations.values() for zone in operation.closes}
+    for index, chance in enumerate(relations.last_chance):
+        if chance.zone not in zones:
+            yield unknown(located, ("relations", "last_chance", index, "zone"), chance.zone, zones, "closed zone")
+    for index, visit in enumerate(relations.second_person):
+        for at, step in enumerate(visit.operations):
+            if step in operations and operations[step].persons < 2:
+                yield located.problem(
+                    "helper_idle",
+                    ("relations", "second_person", index, "operations", at),
+                    found=f"`{step}`, a step for one person",
+                    expected="steps for two persons or more",
+                    remedy="Write `persons: 2` on the step, or take it out of the visit.",
+                )
+    for index, lists in enumerate(relations.sides_differ):
+        for side, steps in lists.sides.items():
+            for at, step in enumerate(steps):
+                if step in operations and operations[step].bank != side:
+                    yield located.problem(
+                        "wrong_side",
+                        ("relations", "sides_differ", index, "sides", side, at),
+                        found=f"`{step}` of bank `{operations[step].bank}`",
+                        expected=f"a step of bank `{side}`",
+                        remedy="Put it in the list of its own side.",
+                    )
+    yield from _clocks(located, engine)
+
+
+def _clocks(located: Located, engine: Engine) -> Iterable[Problem]:
+    for index, clock in enumerate(engine.relations.clocked):
+        here: Path = ("relations", "clocked", index)
+        opens = (clock.open_minutes is None, clock.close_with is None)
+        cures = (clock.cure_minutes is None, not clock.not_before)
+        if opens == (False, True) or cures in ((False, True), (True, False)) or (opens[0] and cures[0]):
+            yield located.problem(
+                "clock_without_end",
+                here,
+                found="a clock that nothing stops",
+                expected="open_minutes with close_with, or cure_minutes with not_before, or both",
+                remedy="Say which step ends the open time and which steps wait for the cure.",
+            )
+
+
+def _circle(located: Located, engine: Engine) -> Iterable[Problem]:
+    chain = circle(engine)
+    if chain:
+        last = chain[-1]
+        yield located.problem(
+            "circular_order",
+            ("relations", last.relation, last.index),
+            found="a circle: " + " ".join(each.sentence for each in chain),
+            expected="an order in which each step can be done",
+            remedy=f"Take one of these {len(chain)} sentences back.",
+        )

@@ -1,0 +1,83 @@
+"""Small random descriptions as plain maps, and plain maps as an Engine."""
+
+from hypothesis import strategies as st
+
+from endfloat.engine.model import Engine
+from endfloat.engine.relations import RELATIONS
+
+
+def engine_of(description: dict) -> Engine:
+    """An engine with nothing but operations and relations."""
+    content = {
+        "name": "Test twin",
+        "layout": "twin",
+        "places": {"cylinder": {"names": ["1", "2"]}},
+        "characteristics": {},
+    }
+    relations = {
+        name: [{**record, "why": "the test says so"} for record in records]
+        for name, records in description["relations"].items()
+    }
+    operations = {name: {"title": name.upper(), **each} for name, each in description["operations"].items()}
+    return Engine.model_validate({**content, "operations": operations, "relations": relations})
+
+
+def operations(count: int) -> st.SearchStrategy[dict]:
+    step = st.fixed_dictionaries(
+        {
+            "minutes": st.integers(0, 20),
+            "persons": st.sampled_from([1, 1, 2]),
+            "tools": st.sampled_from([[], ["wrench"], ["driver"]]),
+            "attitude": st.sampled_from(["", "", "up", "down"]),
+            "closes": st.sampled_from([[], [], ["case"]]),
+            "bank": st.sampled_from(["left", "right"]),
+        }
+    )
+    names = list("abcdefghi")[:count]
+    return st.tuples(*[step] * count).map(lambda steps: dict(zip(names, steps, strict=True)))
+
+
+@st.composite
+def relation(draw: st.DrawFn, names: list[str]) -> tuple[str, dict]:
+    """One record of any type, on distinct operations."""
+    kind = draw(st.sampled_from(RELATIONS))
+    a, b, c, d, *_ = draw(st.permutations(names))
+    some = [[c], [c, d]][draw(st.integers(0, 1))]
+    extra = [[], [d]][draw(st.integers(0, 1))] if len(some) == 1 else []
+    minutes = draw(st.integers(1, 50))
+    records = {
+        "before": {"first": a, "then": b},
+        "last_chance": {"do": a, "zone": "case"},
+        "kept_true": {"state": "it holds", "set_by": a, "during": [c], "ended_by": draw(st.sampled_from([None, b])),
+                      "lost_by": extra},
+        "unbroken": {"sequence": [a, b, *extra]},
+        "second_person": {"operations": [a, b], "minutes": minutes},
+        "special_tool": {"tool": "fixture", "fitted_by": a, "needed_for": some, "off_by": b},
+        "easily_missed": {"what": "bolts", "count": 3, "fitted_by": a, "counted_by": b, "hidden_by": some},
+        "sides_differ": {"what": "pins", "sides": {"left": [a, b], "right": [c, d]}},
+        "own_place": {"part": "caps", "marks": "numbers", "laid_out_by": a, "fitted_by": some},
+        "single_use": {"part": "bolts", "new_by": a, "used_by": b, "undone_by": extra},
+        "clocked": draw(st.sampled_from([
+            {"what": "bead", "starts": a, "close_with": b, "open_minutes": minutes},
+            {"what": "bead", "starts": a, "cure_minutes": minutes, "not_before": some},
+            {"what": "bead", "starts": a, "close_with": b, "open_minutes": minutes, "cure_minutes": minutes,
+             "not_before": [c]},
+        ])),
+        "attitude": {"attitude": "up", "since": a, "until": b},
+        "as_one_move": {"operations": [a, b, *extra]},
+        "slack_and_taut": {"what": "chain", "held_by": "hand", "taken_up_by": a, "let_go_by": b, "taut_for": [c],
+                           "slack_for": extra},
+        "confirm_again_now": {"check": a, "before": b},
+        "aid_in_aid_out": {"aid": "lock", "in_by": a, "out_by": b, "needed_for": [c], "nought_before": extra},
+    }  # fmt: skip
+    return kind, records[kind]
+
+
+@st.composite
+def descriptions(draw: st.DrawFn, *, steps: int = 5, most: int = 5) -> dict:
+    """A description of `steps` operations and up to `most` relations."""
+    made = draw(operations(steps))
+    relations: dict[str, list[dict]] = {}
+    for kind, record in draw(st.lists(relation(list(made)), max_size=most)):
+        relations.setdefault(kind, []).append(record)
+    return {"operations": made, "relations": relations}
