@@ -40,3 +40,55 @@ def test_a_wrong_file_is_exit_1_and_a_missing_file_exit_3(tmp_path: Path) -> Non
 
 def test_misuse_is_exit_2() -> None:
     assert endfloat_command("judge").returncode == 2
+
+
+def test_an_empty_reading_sheet_has_a_row_for_each_reading_and_never_overwrites(tmp_path: Path) -> None:
+    table = endfloat_command("sheet", V8).stdout.splitlines()
+    filled = (V8 / "readings.csv").read_text().splitlines()
+    assert {row.rsplit(",", 2)[0] for row in table} == {row.rsplit(",", 2)[0] for row in filled}
+    paper = tmp_path / "sheet.pdf"
+    assert endfloat_command("sheet", V8, "--to", paper).returncode == 0
+    assert paper.read_bytes().startswith(b"%PDF")
+    again = endfloat_command("sheet", V8, "--to", paper)
+    assert again.returncode == 3
+    assert "already" in again.stderr
+
+
+def test_new_writes_a_description_that_reads_well_and_refuses_a_full_folder(tmp_path: Path) -> None:
+    answers = ["name=Pump", "cylinders=2", "bore=60 mm", "mains=2", "main=30 mm", "pins=2", "pin=28 mm"]
+    options = [word for answer in answers for word in ("--answer", answer)]
+    made = endfloat_command("new", tmp_path / "pump", "--blanks", *options)
+    assert made.returncode == 0, made.stderr
+    assert "3 numbers still to look up" in endfloat_command("proofread", tmp_path / "pump").stdout
+    again = endfloat_command("new", tmp_path / "pump", "--blanks", *options)
+    assert again.returncode == 3
+    assert "not empty" in again.stderr
+    wrong = endfloat_command("new", tmp_path / "other", "--blanks", "--answer", "name=Pump")
+    assert wrong.returncode == 1
+    assert not (tmp_path / "other").exists()
+    assert endfloat_command("new", tmp_path / "other", "--blanks", "--answer", "colour=red").returncode == 2
+
+
+def test_decide_prints_the_agreed_fields() -> None:
+    done = endfloat_command("decide", V8, "--json")
+    assert done.returncode == 0
+    plan = json.loads(done.stdout)
+    assert set(plan) == {"status", "cost", "days", "work", "judged_again"}
+    assert set(plan["work"][0]) == {"decision", "option", "why"}
+    assert plan["cost"] == {"low": 2675.0, "high": 2675.0}
+    assert set(plan["judged_again"]) == {"requirements", "smallest_margin"}
+
+
+def test_a_job_of_another_engine_or_a_damaged_one_is_a_sentence(tmp_path: Path) -> None:
+    missing = endfloat_command("verify", tmp_path / "job.sqlite")
+    assert missing.returncode == 3
+    assert "endfloat start" in missing.stderr
+    (tmp_path / "job.sqlite").write_bytes(b"junk" * 1000)
+    damaged = endfloat_command("verify", tmp_path / "job.sqlite")
+    assert damaged.returncode == 3
+    assert "Traceback" not in damaged.stderr
+    other = (V8 / "readings.csv").read_text().replace("bore_size", "liner_size")
+    (tmp_path / "readings.csv").write_text(other)
+    foreign = endfloat_command("judge", V8, "--readings", tmp_path / "readings.csv", "--gauges", V8 / "gauges.yaml")
+    assert foreign.returncode == 1
+    assert "another engine" in foreign.stderr

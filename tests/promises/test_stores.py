@@ -134,3 +134,34 @@ def test_what_was_acknowledged_survives_a_killed_process(tmp_path: Path) -> None
     acknowledged = int(done.stdout.split()[-1])
     assert (done.returncode, acknowledged) == (-9, 12)
     assert verify(SqliteStore(path).entries()) == 12
+
+
+def test_a_read_only_file_is_a_sentence_and_loses_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "job.sqlite"
+    SqliteStore(path).append([OPENED], expected=0, at=AT)
+    # Opened read-only by the driver: file modes do not bind the superuser that tests may run as.
+    store = SqliteStore(path, read_only=True)
+    with pytest.raises(OutsideError, match="may only be read"):
+        store.append([taken("a")], expected=1, at=AT)
+    assert verify(SqliteStore(path).entries()) == 1
+
+
+def test_a_full_disk_is_a_sentence_and_loses_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "job.sqlite"
+    SqliteStore(path).append([OPENED], expected=0, at=AT)
+    store = SqliteStore(path, most_pages=8)
+    written = 1
+
+    def fill() -> None:
+        nonlocal written
+        for number in range(1000):
+            store.append([taken(f"{number} {'x' * 400}")], expected=written, at=AT)
+            written += 1
+
+    with pytest.raises(OutsideError, match="disk is full"):
+        fill()
+    assert written > 1
+    roomy = SqliteStore(path)
+    assert verify(roomy.entries()) == written
+    roomy.append([taken("a")], expected=written, at=AT)
+    assert verify(roomy.entries()) == written + 1

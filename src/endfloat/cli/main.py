@@ -9,8 +9,10 @@ import typer
 from endfloat.cli.build_order import build_order
 from endfloat.cli.decide import decide_command
 from endfloat.cli.judge import judge
+from endfloat.cli.new import new
 from endfloat.cli.proofread import proofread
 from endfloat.cli.record import print_record, verify_record
+from endfloat.cli.sheet import sheet
 from endfloat.cli.start import start
 from endfloat.errors import OrderWithheld, OutsideError, RecordError
 
@@ -20,6 +22,8 @@ app.command()(judge)
 app.command("decide")(decide_command)
 app.command("build-order")(build_order)
 app.command()(start)
+app.command()(new)
+app.command()(sheet)
 app.command("print")(print_record)
 app.command("verify")(verify_record)
 

@@ -10,7 +10,7 @@ import typer
 from endfloat.errors import OutsideError, RecordError
 from endfloat.job.wire import Entry, verify
 
-JobFile = Annotated[Path, typer.Argument(help="The job's record, such as jobs/job.sqlite.")]
+JobFile = Annotated[Path, typer.Argument(help="The job's record, such as jobs/wrenhallow-90-8/job.sqlite.")]
 
 
 def entries_of(job: Path) -> list[Entry]:

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import socket
+import time
 import webbrowser
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from endfloat.cli.files import engine_file, read_bytes, stop_with
+
+if TYPE_CHECKING:
+    from endfloat.store.jobs_folder import JobsFolder
 
 FROM_FILE = "readings file"
 EXAMPLE = Path(__file__).parent.parent / "examples" / "wrenhallow-90-8"
@@ -17,42 +21,60 @@ EXAMPLE = Path(__file__).parent.parent / "examples" / "wrenhallow-90-8"
 
 def start(
     engine: Annotated[Path, typer.Argument(help="A folder with engine.yaml; the demonstration by default.")] = EXAMPLE,
-    job: Annotated[Path, typer.Option(help="The job's record; made when it is not there.")] = Path("jobs/job.sqlite"),
+    jobs: Annotated[Path, typer.Option(help="The folder of jobs; made when it is not there.")] = Path("jobs"),
     port: Annotated[int, typer.Option(help="The port on this computer.")] = 8765,
     no_browser: Annotated[bool, typer.Option("--no-browser", help="Open no browser.")] = False,
 ) -> None:
-    """Serve the pages of one job on this computer only."""
+    """Serve the pages of a bench on this computer only."""
     import uvicorn
 
-    from endfloat.wiring import make_pages, now, open_store
-    from endfloat.workshop.open_job import open_job
+    from endfloat.store.jobs_folder import JobsFolder
+    from endfloat.wiring import make_bench
 
-    store = open_store(job)
-    if not store.entries():
-        path = engine_file(engine)
-        problems = open_job(
-            store,
-            now,
-            engine=read_bytes(path),
-            gauges=read_bytes(path.with_name("gauges.yaml")),
-            by=FROM_FILE,
-            **{name: read_bytes(file) for name, file in beside(path).items() if file.exists()},
-        )
-        if problems:
-            stop_with(problems, as_json=False)
-        typer.echo(f"Opened a job on {path.parent.name}; its record is {job}.")
+    bench = JobsFolder(jobs)
+    lay_out(bench, EXAMPLE)
+    key = EXAMPLE.name if engine == EXAMPLE else lay_out(bench, engine_file(engine).parent)
     free = free_port(port)
     if free != port:
         typer.echo(f"Port {port} is taken by another program. Using {free}.")
-    address = f"http://127.0.0.1:{free}"
+    address = f"http://127.0.0.1:{free}" + ("" if engine == EXAMPLE else f"/engines/{key}")
     typer.echo(f"Open: {address}   (Ctrl+C stops; nothing is lost)")
     if not no_browser and not webbrowser.open(address):
         typer.echo("No browser opened. Type the address above into one.")
-    pages, worker = make_pages(store)
+    pages, worker = make_bench(bench, demo=EXAMPLE.name)
     try:
         uvicorn.run(pages, host="127.0.0.1", port=free, log_level="warning")
     finally:
         worker.close()
+
+
+def lay_out(bench: JobsFolder, folder: Path) -> str:
+    """Open a job on the files of a folder, unless it is open; its key."""
+    from endfloat.store.jobs_folder import key_of
+    from endfloat.wiring import now
+    from endfloat.workshop.open_job import open_job
+
+    key = key_of(folder.resolve().name)
+    store = bench.store(key)
+    if store.entries():
+        return key
+    path = folder / "engine.yaml"
+    begun = time.monotonic()
+    problems = open_job(
+        store,
+        now,
+        engine=read_bytes(path),
+        gauges=read_bytes(path.with_name("gauges.yaml")),
+        by=FROM_FILE,
+        **{name: read_bytes(file) for name, file in beside(path).items() if file.exists()},
+    )
+    if problems:
+        stop_with(problems, as_json=False)
+    for name in ("engine.yaml", "gauges.yaml", "prices.yaml"):
+        if path.with_name(name).exists():
+            bench.keep(key, name, path.with_name(name).read_text(encoding="utf-8-sig"))
+    typer.echo(f"Laid out a job on {folder.name} in {bench.where(key)}: {time.monotonic() - begun:.1f} s")
+    return key
 
 
 def beside(path: Path) -> dict[str, Path]:

@@ -20,6 +20,16 @@ class JobOpened:
 
 
 @dataclass(frozen=True, slots=True)
+class DescriptionRevised:
+    """The description, gauges or prices were read again from their files, as they stand from here on."""
+
+    engine: str
+    gauges: str
+    prices: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
 class ReadingTaken:
     """A reading as typed, with its unit in the text. `key` is unique to the sending device."""
 
@@ -76,8 +86,16 @@ class PlanWithdrawn:
     by: str
 
 
-Event = JobOpened | ReadingTaken | ReadingWithdrawn | OddReadingKept | PlanAgreed | PlanWithdrawn
+Event = JobOpened | DescriptionRevised | ReadingTaken | ReadingWithdrawn | OddReadingKept | PlanAgreed | PlanWithdrawn
 EVENTS: dict[str, type[Event]] = {
     kind.__name__: kind
-    for kind in (JobOpened, ReadingTaken, ReadingWithdrawn, OddReadingKept, PlanAgreed, PlanWithdrawn)
+    for kind in (
+        JobOpened,
+        DescriptionRevised,
+        ReadingTaken,
+        ReadingWithdrawn,
+        OddReadingKept,
+        PlanAgreed,
+        PlanWithdrawn,
+    )
 }

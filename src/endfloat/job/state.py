@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from endfloat.job.events import (
+    DescriptionRevised,
     Event,
     JobOpened,
     PlanAgreed,
@@ -49,6 +50,10 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
     for event in events:
         if isinstance(event, JobOpened):
             opened = event
+        elif isinstance(event, DescriptionRevised):
+            assert opened is not None, "the rules refuse a revision before the opening"
+            opened = replace(opened, engine=event.engine, gauges=event.gauges, prices=event.prices)
+            stale = agreed is not None
         elif isinstance(event, PlanAgreed):
             agreed, stale = event, False
         elif isinstance(event, PlanWithdrawn):
@@ -80,6 +85,8 @@ def refusal(state: State, event: Event) -> Problem | None:
         return Problem("already_open", state.opened.name, "a second opening", "one", "Go on with the open job.")
     if state.opened is None:
         return Problem("not_open", "job", "nothing opened", "an opened job", "Open the job first.")
+    if isinstance(event, DescriptionRevised):
+        return None
     if isinstance(event, ReadingTaken):
         if event.key in state.taken:
             return Problem("key_used", event.place, "a key used before", "a new key", "Send it under a new key.")

@@ -28,9 +28,12 @@ TRIGGERS = {
 
 
 class SqliteStore:
-    """One job's record in one file, shared safely between processes."""
+    """One job's record in one file, shared safely between processes.
 
-    def __init__(self, path: Path) -> None:
+    `read_only` opens it without a right to write; `most_pages` bounds its size, as a full disk would.
+    """
+
+    def __init__(self, path: Path, *, read_only: bool = False, most_pages: int | None = None) -> None:
         self._path = path
         self._engine = create_engine(
             f"sqlite:///{path}", poolclass=NullPool, connect_args={"timeout": 2, "isolation_level": None}
@@ -39,6 +42,10 @@ class SqliteStore:
         @event.listens_for(self._engine, "connect")
         def durable(connection, _record) -> None:  # type: ignore[no-untyped-def]
             connection.execute("PRAGMA synchronous=FULL")
+            if read_only:
+                connection.execute("PRAGMA query_only=ON")
+            if most_pages is not None:
+                connection.execute(f"PRAGMA max_page_count={most_pages}")
 
         try:
             self._prepare()
@@ -71,12 +78,10 @@ class SqliteStore:
         """
         try:
             with self._engine.connect() as connection:
+                # Leaving the block without a commit closes the connection, which rolls back; a full disk
+                # has done so already.
                 connection.execute(text("BEGIN IMMEDIATE"))
-                try:
-                    fresh = _append(connection, events, expected, at)
-                except BaseException:
-                    connection.execute(text("ROLLBACK"))
-                    raise
+                fresh = _append(connection, events, expected, at)
                 connection.execute(text("COMMIT"))
                 return fresh
         except DatabaseError as error:

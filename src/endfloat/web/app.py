@@ -24,6 +24,7 @@ from endfloat.web.words import FAMILIES, chances, spot_words
 from endfloat.workshop.ports import Clock, Papers, Store
 
 HERE = Path(__file__).parent
+STATIC = HERE / "static"
 POLICY = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'"
 PAGES = (
     add_overview_page,
@@ -39,11 +40,8 @@ PAGES = (
 def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers) -> FastAPI:
     """The application over one job's store."""
     app = FastAPI(title="endfloat", docs_url=None, redoc_url=None, openapi_url=None)
-    app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
-    templates = Jinja2Templates(directory=HERE / "templates")
-    templates.env.globals.update(
-        chances=chances, spot_words=spot_words, number=number, limit_words=limit_words, families=FAMILIES
-    )
+    app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    templates = make_templates()
     desk = Desk(store, clock, solver, papers, templates)
 
     @app.middleware("http")
@@ -59,3 +57,12 @@ def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers) -> Fast
     for add_page in PAGES:
         add_page(app, desk)
     return app
+
+
+def make_templates() -> Jinja2Templates:
+    """The templates with the words that all of them use."""
+    templates = Jinja2Templates(directory=HERE / "templates")
+    templates.env.globals.update(
+        chances=chances, spot_words=spot_words, number=number, limit_words=limit_words, families=FAMILIES
+    )
+    return templates

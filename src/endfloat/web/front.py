@@ -1,0 +1,154 @@
+"""The front of the bench: whose engine? It opens a job and hands every other page to that job's pages."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from http.cookies import SimpleCookie
+from typing import Any
+from urllib.parse import quote
+
+from fastapi import FastAPI, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from fastapi.staticfiles import StaticFiles
+
+from endfloat.engine.proofread import still_to_look_up
+from endfloat.problems import Problem
+from endfloat.web.app import POLICY, STATIC, make_templates
+from endfloat.workshop.new_engine import QUESTIONS, new_engine
+from endfloat.workshop.open_job import open_job
+from endfloat.workshop.ports import Clock, Jobs, Store
+from endfloat.workshop.record import load
+from endfloat.workshop.revise_description import revise_description
+from endfloat.workshop.view import view
+
+COOKIE = "job"
+OWN_PATHS = ("/engines", "/new", "/description", "/static")
+
+
+class Front:
+    """The bench as an ASGI application: its own pages, and each job's pages by a cookie that names the job."""
+
+    def __init__(
+        self, jobs: Jobs, clock: Clock, make_pages: Callable[[Store], FastAPI], key_of: Callable[[str], str], demo: str
+    ) -> None:
+        self._jobs = jobs
+        self._make_pages = make_pages
+        self._pages: dict[str, FastAPI] = {}
+        self._own = make_own_pages(jobs, clock, key_of, demo)
+
+    async def __call__(self, scope: Any, receive: Any, send: Any) -> None:
+        """Hand a request to the job it belongs to."""
+        if scope["type"] != "http":
+            await self._own(scope, receive, send)
+            return
+        path = scope["path"]
+        if path.startswith(OWN_PATHS):
+            await self._own(scope, receive, send)
+            return
+        key = cookie(scope)
+        if key not in self._jobs.names():
+            await RedirectResponse("/engines", status_code=303)(scope, receive, send)
+            return
+        if key not in self._pages:
+            self._pages[key] = self._make_pages(self._jobs.store(key))
+        await self._pages[key](scope, receive, send)
+
+
+def cookie(scope: Any) -> str:
+    """The job that a browser has open; empty when none."""
+    raw = next((value for name, value in scope["headers"] if name == b"cookie"), b"")
+    morsel = SimpleCookie(raw.decode("latin-1")).get(COOKIE)
+    return morsel.value if morsel else ""
+
+
+def make_own_pages(jobs: Jobs, clock: Clock, key_of: Callable[[str], str], demo: str) -> FastAPI:
+    """The pages that belong to no job."""
+    app = FastAPI(title="endfloat", docs_url=None, redoc_url=None, openapi_url=None)
+    templates = make_templates()
+    app.mount("/static", StaticFiles(directory=STATIC), name="static")
+
+    @app.middleware("http")
+    async def strict(request: Request, call_next):  # type: ignore[no-untyped-def]
+        response = await call_next(request)
+        response.headers["Content-Security-Policy"] = POLICY
+        return response
+
+    @app.get("/engines", response_class=HTMLResponse)
+    def engines(request: Request) -> Response:
+        others = [(key, view(load(jobs.store(key))[0]).name) for key in jobs.names() if key != demo]
+        return templates.TemplateResponse(request, "engines.html", {"demo": demo, "others": others})
+
+    @app.get("/engines/{key}")
+    def open_engine(key: str) -> Response:
+        if key not in jobs.names():
+            return RedirectResponse("/engines", status_code=303)
+        response = RedirectResponse("/", status_code=303)
+        response.set_cookie(COOKIE, quote(key), httponly=True, samesite="strict", max_age=10 * 365 * 86400)
+        return response
+
+    @app.get("/new", response_class=HTMLResponse)
+    def ask(request: Request) -> Response:
+        return new_page(request, {asked.key: asked.default for asked in QUESTIONS}, [], 200)
+
+    @app.post("/new", response_class=HTMLResponse)
+    async def made(request: Request) -> Response:
+        answers = {key: str(value) for key, value in (await request.form()).items()}
+        texts = new_engine(answers)
+        if isinstance(texts, list):
+            return new_page(request, answers, texts, 422)
+        key = key_of(answers["name"])
+        if key in jobs.names():
+            taken = Problem("taken", "the name", f"`{answers['name']}`, which is there", "a new name", "Change it.")
+            return new_page(request, answers, [taken], 422)
+        engine, gauges = texts
+        problems = open_job(jobs.store(key), clock, engine=engine.encode(), gauges=gauges.encode(), by="")
+        if problems:
+            return new_page(request, answers, problems, 422)
+        jobs.keep(key, "engine.yaml", engine)
+        jobs.keep(key, "gauges.yaml", gauges)
+        return RedirectResponse(f"/engines/{quote(key)}", status_code=303)
+
+    def new_page(request: Request, answers: dict[str, str], problems: list[Problem], status: int) -> Response:
+        context = {"questions": QUESTIONS, "answers": answers, "problems": problems}
+        return templates.TemplateResponse(request, "new.html", context, status_code=status)
+
+    @app.get("/description", response_class=HTMLResponse)
+    def description(request: Request) -> Response:
+        return description_page(request, [], 200)
+
+    @app.post("/description", response_class=HTMLResponse)
+    async def revised(request: Request) -> Response:
+        key = cookie(request.scope)
+        by = str((await request.form()).get("by", ""))
+        if key not in jobs.names():
+            return RedirectResponse("/engines", status_code=303)
+        files = {name: jobs.read(key, f"{name}.yaml") for name in ("engine", "gauges", "prices")}
+        if files["engine"] is None or files["gauges"] is None:
+            where = jobs.where(key)
+            missing = Problem("no_file", where, "no engine.yaml or gauges.yaml", "both", f"Put them into {where}.")
+            return description_page(request, [missing], 422)
+        problems = revise_description(
+            jobs.store(key),
+            clock,
+            engine=files["engine"],
+            gauges=files["gauges"],
+            prices=files["prices"] or b"",
+            by=by,
+        )
+        return description_page(request, problems, 422 if problems else 200, read=not problems)
+
+    def description_page(request: Request, problems: list[Problem], status: int, *, read: bool = False) -> Response:
+        key = cookie(request.scope)
+        if key not in jobs.names():
+            return RedirectResponse("/engines", status_code=303)
+        seen = view(load(jobs.store(key))[0])
+        context = {
+            "job": seen,
+            "missing": still_to_look_up(seen.engine),
+            "where": jobs.where(key),
+            "problems": problems,
+            "read": read,
+        }
+        return templates.TemplateResponse(request, "description.html", context, status_code=status)
+
+    return app
