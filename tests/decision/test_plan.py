@@ -9,9 +9,9 @@ import subprocess
 import sys
 
 import pytest
-from highs import solve_rows as solve_with_highs
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from peers.decide_with_highs import solve_rows as solve_with_highs
 
 from cast import V8, example, typed, with_value, without
 from endfloat.decision.plan import CHEAPEST_SHOWN, NO_PLAN, Plan, Priced, decide, objections, solve, work_of

@@ -119,3 +119,13 @@ def test_draws_tend_to_the_linear_spread_and_share_their_sources() -> None:
     difference = drawn["hole"][:, 0] - drawn["shaft"][:, 0]
     assert difference.mean() == pytest.approx(1.0, abs=0.02)
     assert difference.std() == pytest.approx(1.0, rel=0.02)
+
+
+def test_a_largest_value_that_two_places_share_is_no_surer_than_either() -> None:
+    places = {name: [Estimate(10.0, {name: ErrorSource(2.0)})] for name in ("a", "b")}
+    [shared] = propagate(lambda a, b: np.maximum(a, b), places)
+    assert shared.standard_uncertainty >= 2.0
+    [apart] = propagate(lambda a, b: np.maximum(a, b), {**places, "b": [Estimate(1.0, {"b": ErrorSource(2.0)})]})
+    assert apart.standard_uncertainty == pytest.approx(2.0)
+    [spread] = propagate(lambda a, b: np.maximum(a, b) - np.minimum(a, b), places)
+    assert spread.standard_uncertainty >= 2.0 * math.sqrt(2)

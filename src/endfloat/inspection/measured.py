@@ -20,11 +20,11 @@ from endfloat.quantities.typed_text import Typed, read_typed
 from endfloat.quantities.units import Kind
 
 REDUCTIONS: dict[str, Callable[..., Array]] = {
-    "largest": sizes.largest,
-    "smallest": sizes.smallest,
     "mean": sizes.mean,
     "range": sizes.spread,
 }
+# The spot that gave a largest or smallest size gives its error too.
+EXTREMES: dict[str, Callable[..., Estimate]] = {"largest": max, "smallest": min}
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +105,8 @@ def _reduced(
     }
     if characteristic.reduce == "minimum zone":
         return _zone(estimates)
+    if characteristic.reduce in EXTREMES:
+        return EXTREMES[characteristic.reduce](estimates.values(), key=lambda estimate: estimate.value)
     reduction = REDUCTIONS[characteristic.reduce]
 
     def reduce(**by_spot: Array) -> Array:

@@ -61,7 +61,9 @@ def propagate(formula: Callable[..., Array], inputs: Mapping[str, Sequence[Estim
 
     `inputs` maps each argument of `formula` to one estimate a place. The axes of the call are
     [perturbation, place]: row 0 is the estimate, rows 2k+1 and 2k+2 are source k up and down by
-    one standard uncertainty (a central difference, exact for a quadratic).
+    one standard uncertainty (a central difference, exact for a quadratic). Where the two sides differ
+    as at a kink, of a largest value that two places share, the larger side counts: a range is never
+    surer than what it is made of.
     """
     places = len(next(iter(inputs.values())))
     names = sorted({name for column in inputs.values() for estimate in column for name in estimate.sources})
@@ -80,7 +82,10 @@ def propagate(formula: Callable[..., Array], inputs: Mapping[str, Sequence[Estim
         rows[2::2] = centre - steps
         arguments[argument] = rows
     results = np.asarray(formula(**arguments), dtype=np.float64)
-    effects = (results[1::2] - results[2::2]) / 2
+    up, down = results[1::2] - results[0], results[0] - results[2::2]
+    larger = np.where(np.abs(up) >= np.abs(down), up, down)
+    kink = np.minimum(up * np.sign(larger), down * np.sign(larger)) < np.abs(larger) / 2
+    effects = np.where(kink, larger, (up + down) / 2)
     return [
         Estimate(
             float(results[0, place]),
