@@ -5,39 +5,43 @@ Helper calls, turns and tool changes are counted apart, and the sum of three low
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from endfloat.assembly.compiled import Compiled
+from endfloat.assembly.compiled import Compiled, all_earlier
 
 Heads = dict[int, int]
 """For chains that begin at a step: the first value asked for, and the most changes that follow."""
+Pairs = tuple[tuple[int, int], ...]
+Ahead = tuple[Pairs, Pairs, Pairs]
 
 
 @dataclass(frozen=True, slots=True)
 class Remaining:
-    """Lower bounds by step, for attitude and tools, and the fewest calls still to make."""
+    """By step, the chains that begin there: turns, tool changes and calls still to make."""
 
-    needs: tuple[int, ...]
-    turns: tuple[Heads, ...]
-    tools: tuple[Heads, ...]
-    calls: tuple[Heads, ...]
+    heads: tuple[Ahead, ...]
     weights: tuple[int, int]
 
-    def least(self, state: tuple[int, int, int, bool, tuple[int, ...]]) -> int:
-        """The least that is still to be added after a state."""
-        done, tool, attitude, helper, _ = state
-        turns = tools = calls = 0
-        for step, needs in enumerate(self.needs):
-            if (done >> step) & 1 or needs & ~done:
-                continue
-            for value, changes in self.turns[step].items():
-                turns = max(turns, changes + (attitude not in (0, value)))
-            for value, changes in self.tools[step].items():
-                tools = max(tools, changes + (tool not in (0, value)))
-            for value, changes in self.calls[step].items():
-                calls = max(calls, changes + (value == HELPED and not helper))
-        return calls * self.weights[0] + turns * self.weights[1] + tools
+    def ahead(self, ready: Iterable[int]) -> Ahead:
+        """Of all chains that begin with a step that is ready: most changes by first value, for each of the three."""
+        turns: Heads = {}
+        tools: Heads = {}
+        calls: Heads = {}
+        for step in ready:
+            for merged, heads in zip((turns, tools, calls), self.heads[step], strict=True):
+                for value, changes in heads:
+                    if changes >= merged.get(value, 0):
+                        merged[value] = changes
+        return tuple(turns.items()), tuple(tools.items()), tuple(calls.items())
+
+    def least(self, ahead: Ahead, tool: int, attitude: int, helper: bool) -> int:
+        """The least that is still to be added with these tools, this attitude, a helper there or not."""
+        turns, tools, calls = ahead
+        turned = max((changes + (attitude not in (0, value)) for value, changes in turns), default=0)
+        changed = max((changes + (tool not in (0, value)) for value, changes in tools), default=0)
+        called = max((changes + (value == HELPED and not helper) for value, changes in calls), default=0)
+        return called * self.weights[0] + turned * self.weights[1] + changed
 
 
 ALONE, HELPED = 1, 2
@@ -49,32 +53,22 @@ def remaining_cost(compiled: Compiled, *, call: int = 1 << 32, turn: int = 1 << 
     alone = _surely_alone(compiled, following)
     people = [HELPED if helped else ALONE if sure else 0 for helped, sure in zip(compiled.helped, alone, strict=True)]
     order = sorted(range(len(compiled.ids)), key=lambda step: following[step].bit_count())
-    return Remaining(
-        compiled.needs,
+    chains = (
         _chains(order, following, compiled.attitudes, from_any=True),
         _chains(order, following, compiled.tools, from_any=True),
         _chains(order, following, people, from_any=False),
-        (call, turn),
     )
+    heads = ((tuple(t.items()), tuple(u.items()), tuple(c.items())) for t, u, c in zip(*chains, strict=True))
+    return Remaining(tuple(heads), (call, turn))
 
 
 def _following(compiled: Compiled) -> list[int]:
-    """All steps that wait for each step, straight or by way of others. The needs must run in no circle."""
-    count = len(compiled.ids)
-    following = [0] * count
-    for _ in range(count):
-        changed = False
-        for step, needs in enumerate(compiled.needs):
-            after = following[step] | 1 << step
-            rest = needs
-            while rest:
-                first = (rest & -rest).bit_length() - 1
-                rest &= rest - 1
-                if after & ~following[first]:
-                    following[first] |= after
-                    changed = True
-        if not changed:
-            break
+    """All steps that wait for each step, straight or by way of others."""
+    following = [0] * len(compiled.ids)
+    for step, earlier in enumerate(all_earlier(compiled.needs)):
+        while earlier:
+            following[(earlier & -earlier).bit_length() - 1] |= 1 << step
+            earlier &= earlier - 1
     return following
 
 
@@ -106,5 +100,7 @@ def _chains(order: list[int], following: list[int], values: Sequence[int], *, fr
                 counts = value != here and (from_any or value == HELPED)
                 most = max(most, changes + counts)
             merged = {here: most}
-        heads[step] = merged
+        # A chain that begins with another value gains one change at most.
+        top = max(merged.values(), default=0)
+        heads[step] = {value: changes for value, changes in merged.items() if changes >= top - 1}
     return tuple(heads)

@@ -32,13 +32,16 @@ class Timer:
 
 @dataclass(frozen=True, slots=True)
 class Compiled:
-    """Per operation: `needs` done before; `shut` while any of the first mask but not all of the second is done.
+    """Per operation: `needs` done before, `waiting` the numbers of those that need it, and `shut`: not while any of
+    the first mask but not all of the second is done.
 
-    `together` holds runs that nothing may part. `tools` and `attitudes` are numbers from 1; 0 asks for nothing.
+    `together` holds runs that nothing may part, `free` the steps that shut nothing and belong to no visit, no clock and
+    at most one run. `tools` and `attitudes` are numbers from 1; 0 asks for nothing.
     """
 
     ids: tuple[str, ...]
     needs: tuple[Mask, ...]
+    waiting: tuple[tuple[int, ...], ...]
     shut: tuple[tuple[tuple[Mask, Mask], ...], ...]
     together: tuple[Mask, ...]
     minutes: tuple[int, ...]
@@ -47,6 +50,7 @@ class Compiled:
     helped: tuple[bool, ...]
     visits: tuple[Mask, ...]
     timers: tuple[Timer, ...]
+    free: Mask
 
 
 def compile_order(engine: Engine) -> Compiled:
@@ -58,20 +62,26 @@ def compile_order(engine: Engine) -> Compiled:
         return sum({bit[name] for name in names})
 
     together = sorted({mask(steps) for _, _, steps in runs(engine)})
+    needs = _needs(engine, ids, bit, together)
+    shut = _not_settled(_shut(engine, ids, mask), needs)
+    visits = tuple(mask(visit.operations) for visit in engine.relations.second_person)
+    timers = _timers(engine, ids, needs, mask)
     steps = [engine.operations[name] for name in ids]
     tool_sets = sorted({tuple(sorted(step.tools)) for step in steps} | {()})
     attitudes = sorted({step.attitude for step in steps} | {""})
     return Compiled(
         ids=ids,
-        needs=_needs(engine, ids, bit, together),
-        shut=_shut(engine, ids, mask),
+        needs=needs,
+        waiting=tuple(tuple(then for then, mask in enumerate(needs) if (mask >> step) & 1) for step in range(len(ids))),
+        shut=shut,
         together=tuple(together),
         minutes=tuple(step.minutes for step in steps),
         tools=tuple(tool_sets.index(tuple(sorted(step.tools))) for step in steps),
         attitudes=tuple(attitudes.index(step.attitude) for step in steps),
         helped=tuple(step.persons > 1 for step in steps),
-        visits=tuple(mask(visit.operations) for visit in engine.relations.second_person),
-        timers=_timers(engine, mask),
+        visits=visits,
+        timers=timers,
+        free=_free(len(ids), shut, [*_overlapping(together), *visits], timers),
     )
 
 
@@ -124,14 +134,79 @@ def _shut(engine: Engine, ids: tuple[str, ...], mask: Mask_of) -> tuple[tuple[tu
     return tuple(tuple(sorted(found[name])) for name in ids)
 
 
-def _timers(engine: Engine, mask: Mask_of) -> tuple[Timer, ...]:
-    found = [
-        Timer(mask(visit.operations), mask(visit.operations), visit.minutes, is_visit=True)
-        for visit in engine.relations.second_person
-    ]
+def _not_settled(
+    shut: tuple[tuple[tuple[Mask, Mask], ...], ...], needs: tuple[Mask, ...]
+) -> tuple[tuple[tuple[Mask, Mask], ...], ...]:
+    """Leave out each stretch that a step cannot fall into: it must come before its beginning or after its end."""
+    earlier = all_earlier(needs)
+    kept = []
+    for step, stretches in enumerate(shut):
+        open_to = []
+        for begun, over in stretches:
+            later = sum(1 << other for other, before in enumerate(earlier) if (before >> step) & 1)
+            begins = begun & ~later
+            if begins and over & ~earlier[step]:
+                open_to.append((begins, over))
+        kept.append(tuple(open_to))
+    return tuple(kept)
+
+
+def _overlapping(runs_of_steps: list[Mask]) -> list[Mask]:
+    return [a & b for number, a in enumerate(runs_of_steps) for b in runs_of_steps[number + 1 :] if a & b]
+
+
+def _free(
+    count: int, shut: Iterable[Iterable[tuple[Mask, Mask]]], runs_and_visits: Iterable[Mask], timers: Iterable[Timer]
+) -> Mask:
+    bound = 0
+    for stretches in shut:
+        for begun, _ in stretches:
+            bound |= begun
+    for run in runs_and_visits:
+        bound |= run
+    for timer in timers:
+        bound |= timer.begins | timer.ends
+    return ((1 << count) - 1) & ~bound
+
+
+def _timers(engine: Engine, ids: tuple[str, ...], needs: tuple[Mask, ...], mask: Mask_of) -> tuple[Timer, ...]:
+    """The clocks that an order can break; a cure that is over by the work that must lie between is none."""
+    found = [Timer(mask(visit.operations), mask(visit.operations), visit.minutes, is_visit=True)
+             for visit in engine.relations.second_person]  # fmt: skip
+    earlier = all_earlier(needs)
     for clock in engine.relations.clocked:
         if clock.open_minutes is not None and clock.close_with is not None:
             found.append(Timer(mask([clock.starts]), mask([clock.close_with]), clock.open_minutes))
-        if clock.cure_minutes is not None:
-            found.append(Timer(mask([clock.cures_from]), mask(clock.not_before), clock.cure_minutes, is_cure=True))
+        if clock.cure_minutes is None:
+            continue
+        begins = mask([clock.cures_from])
+        short = [
+            step
+            for step in clock.not_before
+            if clock.cure_minutes
+            > sum(
+                engine.operations[name].minutes
+                for number, name in enumerate(ids)
+                if earlier[number] & begins and (earlier[ids.index(step)] >> number) & 1
+            )
+        ]
+        if short:
+            found.append(Timer(begins, mask(short), clock.cure_minutes, is_cure=True))
     return tuple(sorted(set(found), key=lambda each: (each.begins, each.ends, each.limit, each.is_cure)))
+
+
+def all_earlier(needs: tuple[Mask, ...]) -> list[Mask]:
+    """All steps that must come before each step, straight or by way of others. The needs run in no circle."""
+    earlier = list(needs)
+    changed = True
+    while changed:
+        changed = False
+        for step, mask in enumerate(earlier):
+            wider, rest = mask, mask
+            while rest:
+                wider |= earlier[(rest & -rest).bit_length() - 1]
+                rest &= rest - 1
+            if wider != mask:
+                earlier[step] = wider
+                changed = True
+    return earlier

@@ -16,8 +16,8 @@ from endfloat.assembly.cost import Cost, cost_of
 from endfloat.engine.model import Engine
 from endfloat.errors import OrderWithheld
 
-CAP = 4000
-FIRST_LOOK = 60
+CAP = 100
+FIRST_LOOK = 20
 FORBIDDEN = -2
 CALL, TURN = 1 << 32, 1 << 16
 
@@ -76,18 +76,28 @@ def _search(compiled: Compiled, remaining: Remaining, *, cap: int, below: int | 
     """Layer by layer; states that cannot become cheaper than `below` are left out, which loses nothing."""
     start: State = (0, 0, 0, False, (-1,) * len(compiled.timers))
     layers: list[dict[State, tuple[int, State, int]]] = [{start: (0, start, -1)}]
+    ready = {0: tuple(step for step, needs in enumerate(compiled.needs) if not needs)}
     lowest_dropped: int | None = None
     for _ in compiled.ids:
         reached: dict[State, tuple[int, State, int]] = {}
+        next_ready: dict[int, tuple[int, ...]] = {}
         for state, (price, _, _) in layers[-1].items():
-            for step in open_steps(compiled, state[0]):
+            steps = open_steps(compiled, state[0], ready[state[0]])
+            for step in _worth_trying(compiled, state, steps):
                 moved = _after(compiled, state, step)
-                if moved is not None:
-                    after, added = moved
-                    known = reached.get(after)
-                    if known is None or price + added < known[0]:
-                        reached[after] = (price + added, state, step)
-        ranked = sorted((entry[0] + remaining.least(state), state) for state, entry in reached.items())
+                if moved is None:
+                    continue
+                after, added = moved
+                if after[0] not in next_ready:
+                    next_ready[after[0]] = _ready(compiled, ready[state[0]], step, after[0])
+                known = reached.get(after)
+                if known is None or price + added < known[0]:
+                    reached[after] = (price + added, state, step)
+        ready = next_ready
+        ahead = {done: remaining.ahead(steps) for done, steps in ready.items()}
+        ranked = sorted(
+            (entry[0] + remaining.least(ahead[state[0]], *state[1:4]), state) for state, entry in reached.items()
+        )
         if below is not None:
             ranked = [each for each in ranked if each[0] < below]
         if len(ranked) > cap:
@@ -111,21 +121,53 @@ def _traced(layers: list[dict[State, tuple[int, State, int]]]) -> tuple[int, lis
     return price, steps[::-1]
 
 
-def open_steps(compiled: Compiled, done: int) -> list[int]:
-    """The steps that the set of steps done allows next, clocks apart."""
+def _ready(compiled: Compiled, before: tuple[int, ...], step: int, done: int) -> tuple[int, ...]:
+    """The steps that wait for nothing after one more step is done."""
+    freed = [then for then in compiled.waiting[step] if not compiled.needs[then] & ~done]
+    return tuple(each for each in before if each != step) + tuple(freed)
+
+
+def open_steps(compiled: Compiled, done: int, ready: tuple[int, ...]) -> list[int]:
+    """Of the steps that wait for nothing, those that the set of steps done allows next, clocks apart."""
     allowed = -1
     for run in compiled.together:
         begun = done & run
         if begun and begun != run:
             allowed &= run
-    return [
+    return sorted(
         step
-        for step, needs in enumerate(compiled.needs)
-        if not (done >> step) & 1
-        and (allowed >> step) & 1
-        and not needs & ~done
-        and not any(done & begun and over & ~done for begun, over in compiled.shut[step])
-    ]
+        for step in ready
+        if (allowed >> step) & 1 and not any(done & begun and over & ~done for begun, over in compiled.shut[step])
+    )
+
+
+def _worth_trying(compiled: Compiled, state: State, steps: list[int]) -> list[int]:
+    """One step alone where it can be done at no cost and nothing is lost by doing it now; else all.
+
+    Nothing is lost when the step is free, asks for no other tool, attitude or person than are there, and no clock
+    counts its minutes: take the cheapest way on, move the step to its front, and what remains still keeps every
+    relation and costs no more, since leaving a step out of a row never adds a change. A run that nothing may part
+    is moved as a whole.
+    """
+    done, tool, attitude, helper, clocks = state
+    if helper or any(clock >= 0 for clock in clocks):
+        return steps
+    curing = any(timer.is_cure and timer.ends & ~done for timer in compiled.timers)
+
+    def costs_nothing(step: int) -> bool:
+        return (
+            bool((compiled.free >> step) & 1)
+            and not compiled.helped[step]
+            and (not compiled.tools[step] or compiled.tools[step] == tool)
+            and (not compiled.attitudes[step] or compiled.attitudes[step] == attitude)
+            and not (curing and compiled.minutes[step])
+        )
+
+    for step in steps:
+        run = next((run for run in compiled.together if (run >> step) & 1), 1 << step) & ~done
+        if all(costs_nothing(other) for other in range(run.bit_length()) if (run >> other) & 1):
+            return [step]
+    return steps
 
 
 def _after(compiled: Compiled, state: State, step: int) -> tuple[State, int] | None:
