@@ -73,7 +73,7 @@ def test_a_right_joint_is_read() -> None:
         ("renew: none, start_again_at: 2", "renew: none, start_again_at: 5", "unknown_pass", "start_again", "pass 5"),
         ("slacken: all, renew: set", "slacken: none, renew: set", "renewed_but_tight", "inside_pass", "slackened"),
         ("slacken: all, renew: set", "slacken: this one, renew: none", "no_one_bolt", "inside_pass", "whole joint"),
-        ("renew: none, start_again_at: 2", "renew: this one, start_again_at: 2", "new_bolt_needs_pass_1", "start_again", "no pass"),
+        ("none, start_again_at: 2", "this one, start_again_at: 2", "new_bolt_needs_pass_1", "start", "no pass"),
         ("felt_wrong:\n      slipped", "felt_wrong:\n      slid", "wrong_value", "slid", "slipped"),
         ("single_use: true", "singel_use: true", "unknown_word", "singel_use", "`single_use`"),
         (", page: 12}, {amount: 90", "}, {amount: 90", "missing", "{amount: 20", "page"),

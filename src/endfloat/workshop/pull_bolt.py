@@ -6,7 +6,7 @@ from endfloat.assembly.tightening import amount_of, left_in_pass
 from endfloat.engine.joints import Joint
 from endfloat.inspection.gauges import Gauge, read_gauges
 from endfloat.job.events import BoltPulled, Event, PassCompleted
-from endfloat.job.state import State
+from endfloat.job.state import State, refusal
 from endfloat.problems import Problem
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
@@ -25,11 +25,13 @@ def pull_bolt(
         before = seen.recorded_under(key)
         if isinstance(before, BoltPulled) and (before.pass_number, before.bolt) == (pass_number, bolt):
             return []
-        wrong = _wrong_gauge(seen.joint, pass_number, bolt, gauge, gauges_of(state))
+        fitted = seen.progress.fitted
+        pulled = BoltPulled(key, joint, fitted, pass_number, bolt, gauge.strip(), by.strip(), clock())
+        # Which bolt and pass come first: a gauge for the wrong pass would be the lesser news.
+        wrong = refusal(state, pulled) or _wrong_gauge(seen.joint, pass_number, bolt, gauge, gauges_of(state))
         if wrong:
             return wrong
-        fitted = seen.progress.fitted
-        events: list[Event] = [BoltPulled(key, joint, fitted, pass_number, bolt, gauge.strip(), by.strip(), clock())]
+        events: list[Event] = [pulled]
         if pass_number > 0 and left_in_pass(seen.joint, seen.progress, pass_number) == (bolt,):
             events.append(PassCompleted(joint, fitted, pass_number))
         return events
@@ -50,7 +52,7 @@ def fitting_gauges(joint: Joint, pass_number: int, bolt: str, register: dict[str
 
 
 def _wrong_gauge(joint: Joint, pass_number: int, bolt: str, gauge: str, register: dict[str, Gauge]) -> Problem | None:
-    amount = amount_of(joint, pass_number, bolt) if pass_number <= len(joint.passes) else None
+    amount = amount_of(joint, pass_number, bolt)
     if amount is None:
         return None
     fitting = fitting_gauges(joint, pass_number, bolt, register)

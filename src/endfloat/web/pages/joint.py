@@ -11,7 +11,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from endfloat.drawings.joint import joint_drawing
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
-from endfloat.web.pages.joint_words import board_rows, page_of, picture_of, stop_words
+from endfloat.web.joint_words import board_rows, page_of, picture_of, stop_words
 from endfloat.workshop.close_joint import close_joint
 from endfloat.workshop.condemn_bolt import condemn_bolt
 from endfloat.workshop.fit_bolt_set import fit_bolt_set
@@ -71,8 +71,8 @@ def _add_looking(app: FastAPI, desk: Desk) -> None:
         return desk.page(request, "joints.html", {"job": job, "rows": rows})
 
     @app.get("/joint/{name}", response_class=HTMLResponse)
-    def joint(request: Request, name: str, saved: str = "") -> Response:
-        return _page(desk, request, "joint.html", name, saved=saved, typed={})
+    def joint(request: Request, name: str, saved: str = "", again: str = "") -> Response:
+        return _page(desk, request, "joint.html", name, saved=saved, again=again, typed={})
 
     @app.get("/joint/{name}/wrong", response_class=HTMLResponse)
     def wrong(request: Request, name: str) -> Response:
@@ -94,7 +94,7 @@ def _add_pulling(app: FastAPI, desk: Desk) -> None:
         gauge: Word = "",
         by: Word = "",
     ) -> Response:
-        again = _sent_before(desk, name, key)
+        before = _sent_before(desk, name, key)
         problem = pull_bolt(
             desk.store,
             desk.clock,
@@ -106,10 +106,10 @@ def _add_pulling(app: FastAPI, desk: Desk) -> None:
             by=by,
         )
         where = f" in pass {pass_number}" if pass_number > 0 else ""
-        saved = f"Saved: bolt {bolt} pulled{where}."
-        if again:
-            saved = f"Bolt {bolt} was already pulled{where}. Counted once. Do not pull it again."
-        return _answer(desk, request, name, problem, saved, gauge=gauge, by=by)
+        if before and problem is None:
+            words = f"Bolt {bolt} was already pulled{where}. Counted once. Do not pull it again."
+            return RedirectResponse(f"/joint/{quote(name)}?again={quote(words)}", status_code=303)
+        return _answer(desk, request, name, problem, f"Saved: bolt {bolt} pulled{where}.", gauge=gauge, by=by)
 
     @app.post("/joint/{name}/wrong", response_class=HTMLResponse)
     def felt_wrong(
