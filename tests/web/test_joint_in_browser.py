@@ -8,9 +8,7 @@ from collections.abc import Iterator
 
 import pytest
 import uvicorn
-from workbench import HandClock, opened_job
-
-from endfloat.web.app import make_app
+from workbench import HandClock, opened_job, pages_over
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 QUIET = [
@@ -31,7 +29,7 @@ def served() -> Iterator[tuple[str, HandClock]]:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     server = uvicorn.Server(
-        uvicorn.Config(make_app(opened_job(clock), clock), host="127.0.0.1", port=port, log_level="error", ws="none")
+        uvicorn.Config(pages_over(opened_job(clock), clock), host="127.0.0.1", port=port, log_level="error", ws="none")
     )
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()

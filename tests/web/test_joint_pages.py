@@ -5,13 +5,12 @@ from xml.etree import ElementTree
 
 import pytest
 from fastapi.testclient import TestClient
-from workbench import HandClock, opened_job
+from workbench import HandClock, opened_job, pages_over
 
 from endfloat.assembly.tightening import apart_left
 from endfloat.job.events import BoltPulled, BoltSetFitted, JointClosed, PassCompleted
 from endfloat.job.wire import from_body
 from endfloat.store.memory import MemoryStore
-from endfloat.web.app import make_app
 from endfloat.workshop.record import load
 from endfloat.workshop.tightening import JointView, joint_view
 
@@ -25,7 +24,7 @@ class Bench:
     def __init__(self) -> None:
         self.clock = HandClock()
         self.store: MemoryStore = opened_job(self.clock)
-        self.client = TestClient(make_app(self.store, self.clock))
+        self.client = TestClient(pages_over(self.store, self.clock))
 
     def look(self, path: str = "/joint/left_head") -> str:
         answer = self.client.get(path)
