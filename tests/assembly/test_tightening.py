@@ -38,17 +38,7 @@ def joint(**changes: object) -> Joint:
             "outline": [["0 mm", "0 mm"], ["9 mm", "0 mm"], ["9 mm", "9 mm"]],
         },
         "bolts": {"long": {**BOLT, "single_use": "true"}},
-        "fasteners": [
-            *({"number": number, "bolt": "long", "x": f"{number} mm", "y": "1 mm"} for number in "123"),
-            {
-                "number": "4",
-                "bolt": "long",
-                "x": "4 mm",
-                "y": "1 mm",
-                "easily_missed": "behind the cover",
-                "apart": {"amount": "10 N·m", "after_pass": "2", "page": "8"},
-            },
-        ],
+        "fasteners": fasteners(apart="long"),
         "sequence": ["2", "1", "3"],
         "passes": [{"amount": "20 N·m", "page": "7"}, {"amount": "90 °", "page": "7"}],
         "interrupted": {"inside_pass": way(slacken="all", renew="set", longest="20 min")},
@@ -60,6 +50,15 @@ def joint(**changes: object) -> Joint:
         **changes,
     }
     return Joint.model_validate(whole)
+
+
+def fasteners(apart: str) -> list[dict[str, object]]:
+    """Three of the sequence, and number 4 of the given sort on its own."""
+    hidden = {"easily_missed": "behind the cover", "apart": {"amount": "10 N·m", "after_pass": "2", "page": "8"}}
+    return [
+        *({"number": number, "bolt": "long", "x": f"{number} mm", "y": "1 mm"} for number in "123"),
+        {"number": "4", "bolt": apart, "x": "4 mm", "y": "1 mm", **hidden},
+    ]
 
 
 def way(**words: str) -> dict[str, str]:
@@ -178,6 +177,17 @@ def test_a_pull_that_felt_wrong_stops_the_joint_until_the_way_back_is_done() -> 
 def test_only_what_was_slackened_starts_again(feel: str, new_bolt: str, following: tuple[int, str]) -> None:
     wrong = run(joint(), IN, *WHOLE[:4], Condemn(2, "1", feel, at(0)), GoBack(at(0), new_bolt))  # type: ignore[arg-type]
     assert next_pull(joint(), wrong) == following
+
+
+def test_a_sort_of_bolt_may_have_its_own_way_back_that_leaves_the_others_tight() -> None:
+    short = {**BOLT, "single_use": "false", "felt_wrong": {"slipped": way(slacken="this one", renew="none")}}
+    sorts = {"long": {**BOLT, "single_use": "true"}, "short": short}
+    mixed = joint(bolts=sorts, fasteners=fasteners(apart="short"), felt_wrong={})
+    wrong = run(mixed, IN, *WHOLE[:-1], Condemn(APART, "4", "slipped", at(0)))
+    problem = refused(mixed, wrong, Pull(APART, "4", at(0)))
+    assert "slacken this bolt, renew nothing, pull it again from the start" in problem.text()
+    again = run(mixed, IN, *WHOLE[:-1], Condemn(APART, "4", "slipped", at(0)), GoBack(at(0)), WHOLE[-1], Close(at(0)))
+    assert again.closed
 
 
 def test_without_a_rule_only_a_new_set_leads_on() -> None:

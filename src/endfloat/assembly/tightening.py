@@ -200,7 +200,7 @@ def done(joint: Joint, progress: Progress, deed: Deed) -> Progress:
         last = progress.last if deed.pass_number == APART else deed.at
         return replace(progress, pulled=(*progress.pulled, (deed.pass_number, deed.bolt)), last=last)
     if isinstance(deed, Condemn):
-        condemned = Condemned(deed.pass_number, deed.bolt, deed.feel, joint.felt_wrong.get(deed.feel))
+        condemned = Condemned(deed.pass_number, deed.bolt, deed.feel, joint.way_back(deed.bolt, deed.feel))
         kept = tuple(each for each in progress.pulled if each != (deed.pass_number, deed.bolt))
         return replace(progress, pulled=kept, condemned=condemned, attempt=progress.attempt + 1)
     if isinstance(deed, Close):

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
 WIDTH = 358.0
+# The one family of page and paper; on a page the style sheet sets it.
+FONT = "Atkinson Hyperlegible"
 HEXAGON, SMALL_HEXAGON, RING = 16.0, 13.0, 24.0
 NOSE_LONG, NOSE_SHORT = 80.0, 24.0
 ROW = 36.0
@@ -96,7 +98,7 @@ def joint_drawing(picture: JointPicture) -> str:
     label = escape(_in_words(picture), {'"': "&quot;"})
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="joint-drawing" viewBox="0 0 {WIDTH:g} {height:g}"'
-        f' role="img" aria-label="{label}" fill="none" stroke="currentColor" font-size="16">'
+        f' role="img" aria-label="{label}" fill="none" stroke="currentColor" font-size="16" font-family="{FONT}">'
         f"{''.join(part for part in parts if part)}</svg>"
     )
 
@@ -154,7 +156,7 @@ def _bolt(bolt: DrawnBolt, sheet: _Sheet) -> str:
     dash = ' stroke-dasharray="6 3"' if bolt.apart else ""
     pull = "" if bolt.angle is None else _pull_line(x, y, radius, bolt.angle)
     return (
-        f'<g class="bolt" data-bolt="{escape(bolt.number)}"><path class="hexagon" d="{_path(corners)}Z"'
+        f'<g class="bolt" data-bolt="{escape(bolt.number)}"><path class="hexagon" fill="white" d="{_path(corners)}Z"'
         f' stroke-width="2"{dash}/>{pull}{_text(x, y + 6, bolt.number, "number")}</g>'
     )
 
@@ -165,7 +167,7 @@ def _pull_line(x: float, y: float, radius: float, angle: float) -> str:
     dx, dy = reach * math.sin(math.radians(angle)), -reach * math.cos(math.radians(angle))
     return (
         f'<path class="pull" data-angle="{angle:g}" d="M{x - dx:.2f} {y - dy:.2f}L{x + dx:.2f} {y + dy:.2f}"'
-        f' stroke-width="3"/><circle class="dot" cx="{x + dx:.2f}" cy="{y + dy:.2f}" r="4"/>'
+        f' stroke-width="3"/><circle class="dot" cx="{x + dx:.2f}" cy="{y + dy:.2f}" r="4" fill="currentColor"/>'
     )
 
 
@@ -214,7 +216,7 @@ def _bank(picture: JointPicture, top: float) -> str:
     return (
         f'<g class="bank" data-falling="{str(picture.falling).lower()}"><path class="hatch" d="{strokes}"'
         f' stroke-width="1"/><rect class="plate" x="{middle - plate / 2:g}" y="{top:g}" width="{plate:g}"'
-        f' height="{height:g}" stroke="none"/>{_text(middle, top + 22, word, "word")}</g>'
+        f' height="{height:g}" fill="white" stroke="none"/>{_text(middle, top + 22, word, "word")}</g>'
     )
 
 
@@ -251,7 +253,7 @@ def _foot(picture: JointPicture, sheet: _Sheet) -> str:
         x, top = WIDTH - 16, sheet.top
         bob = f"M{x - 5:g} {top + 60:g}H{x + 5:g}L{x:g} {top + 76:g}Z"
         parts.append(f'<path class="plumb" d="M{x:g} {top:g}V{top + 60:g}" stroke-width="1"/>')
-        parts.append(f'<path class="bob" d="{bob}"/>{_text(x - 6, top - 8, "UP", "word")}')
+        parts.append(f'<path class="bob" d="{bob}" fill="currentColor"/>{_text(x - 6, top - 8, "UP", "word")}')
     if picture.hidden:
         width = WIDTH - 4 - (_bank_width(picture) + 8 if picture.bank else 0)
         box = f'<rect class="count" x="2" y="{y + 12:g}" width="{width:g}" height="32" stroke-width="2"/>'
@@ -264,6 +266,9 @@ def _foot(picture: JointPicture, sheet: _Sheet) -> str:
 def _text(x: float, y: float, words: str, sort: str, extra: str = "") -> str:
     anchor = "" if "text-anchor" in extra else ' text-anchor="middle"'
     paint = 'fill="currentColor" stroke="none"'
+    if sort == "number":
+        # A rim in the colour of the ground keeps the number legible on its pull line, on paper too.
+        paint = 'fill="currentColor" stroke="white" stroke-width="5" stroke-linejoin="round" paint-order="stroke"'
     return f'<text class="{sort}" x="{x:g}" y="{y:g}"{anchor}{extra} {paint}>{escape(words)}</text>'
 
 

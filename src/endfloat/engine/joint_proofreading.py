@@ -67,6 +67,8 @@ def _bolts(located: Located, here: Path, joint: Joint) -> Iterable[Problem]:
     used = {each.bolt for each in joint.fasteners}
     for name, bolt in joint.bolts.items():
         yield from wrong_kind(located, (*here, "bolts", name, "length"), bolt.length, Kind.LENGTH)
+        for feel, way in bolt.felt_wrong.items():
+            yield from _way_back(located, (*here, "bolts", name, "felt_wrong", feel), joint, way)
         if name not in used:
             yield located.problem(
                 "bolt_without_place",

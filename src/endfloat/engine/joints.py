@@ -10,6 +10,7 @@ from pydantic import Field
 
 from endfloat.engine.amounts import Amount
 from endfloat.engine.described import Described, Page
+from endfloat.engine.operations import Caution
 from endfloat.quantities.units import Kind
 
 Lubricated = Literal["dry", "oil", "paste", "sealant"]
@@ -34,17 +35,6 @@ class Lubrication(Described):
     @property
     def words(self) -> str:
         return f"thread {self.thread}, under the head {self.head}"
-
-
-class Bolt(Described):
-    """One sort of bolt: thread, length under the head, strength class, and whether it may be pulled only once."""
-
-    thread: str = Field(min_length=1)
-    length: Amount
-    strength: str = Field(alias="class", min_length=1)
-    single_use: bool
-    lubrication: Lubrication | None = None
-    page: Page | None = None
 
 
 class Apart(Described):
@@ -93,7 +83,25 @@ class WayBack(Described):
     def words(self) -> str:
         slacken = {"all": "slacken all", "this one": "slacken this bolt", "none": "slacken nothing"}[self.slacken]
         renew = {"set": "renew the whole set", "this one": "renew this bolt", "none": "renew nothing"}[self.renew]
-        return f"{slacken}, {renew}, start again at pass {self.start_again_at} (page {self.page})"
+        again = f"start again at pass {self.start_again_at}"
+        if self.slacken == "this one":
+            again = "pull it again from the start" if self.start_again_at == 1 else f"pull it again from {again[15:]}"
+        return f"{slacken}, {renew}, {again} (page {self.page})"
+
+
+class Bolt(Described):
+    """One sort of bolt: thread, length under the head, strength class, and whether it may be pulled only once.
+
+    Its own `felt_wrong` goes before that of the joint.
+    """
+
+    thread: str = Field(min_length=1)
+    length: Amount
+    strength: str = Field(alias="class", min_length=1)
+    single_use: bool
+    lubrication: Lubrication | None = None
+    page: Page | None = None
+    felt_wrong: dict[Feel, WayBack] = Field(default_factory=dict)
 
 
 class Stop(WayBack):
@@ -134,7 +142,7 @@ class Joint(Described):
     title: str = Field(min_length=1)
     bank: str = ""
     closes: str = Field(min_length=1)
-    caution: str = ""
+    cautions: list[Caution] = Field(default_factory=list)
     drawing: Drawing
     bolts: dict[str, Bolt] = Field(min_length=1)
     fasteners: list[Fastener] = Field(min_length=1)
@@ -147,6 +155,12 @@ class Joint(Described):
     def fastener(self, number: str) -> Fastener | None:
         """The fastener of that number."""
         return next((each for each in self.fasteners if each.number == number), None)
+
+    def way_back(self, number: str, feel: Feel) -> WayBack | None:
+        """What the service book says of a bolt that felt so: of its sort first, else of the joint."""
+        fastener = self.fastener(number)
+        own = self.bolts[fastener.bolt].felt_wrong if fastener else {}
+        return own.get(feel) or self.felt_wrong.get(feel)
 
     @property
     def apart(self) -> tuple[Fastener, ...]:
