@@ -159,3 +159,18 @@ def test_any_sequence_is_walked_in_its_order(walk: list[str], walked: int) -> No
     thick = [points(each.attrib["d"]) for each in of(root, "walked")]
     assert thick == ([line[:walked]] if walked > 1 else [])
     assert len(list(itertools.pairwise(line))) == 2
+
+
+@given(st.integers(0, 11))
+def test_the_word_next_covers_no_other_bolt(index: int) -> None:
+    """Four rows of three, as close as real bolts lie."""
+    bolts = tuple(DrawnBolt(str(n), 30 + 110 * (n % 3), 15 + 50 * (n // 3)) for n in range(12))
+    outline = ((0.0, 0.0), (280.0, 0.0), (280.0, 180.0), (0.0, 180.0))
+    whole = tuple(bolt.number for bolt in bolts)
+    root = parsed(replace(PICTURE, bolts=bolts, outline=outline, walk=whole, walked=0, upcoming=str(index)))
+    word = next(each for each in of(root, "next")[0].iter("text"))
+    x, y = float(word.attrib["x"]), float(word.attrib["y"]) - 6
+    for bolt in of(root, "bolt"):
+        if bolt.get("data-bolt") != str(index):
+            bx, by = middle(bolt)
+            assert abs(bx - x) >= 26 + 16 or abs(by - y) >= 8 + 16

@@ -148,7 +148,7 @@ def _walk_line(picture: JointPicture, sheet: _Sheet) -> str:
 
 def _bolt(bolt: DrawnBolt, sheet: _Sheet) -> str:
     x, y = sheet.at((bolt.x, bolt.y))
-    radius = SMALL_HEXAGON if bolt.apart else HEXAGON
+    radius = _radius(bolt)
     corners = [
         (x + radius * math.cos(math.radians(turn)), y + radius * math.sin(math.radians(turn)))
         for turn in range(0, 360, 60)
@@ -176,13 +176,35 @@ def _next(picture: JointPicture, sheet: _Sheet) -> str:
     if bolt is None:
         return ""
     x, y = sheet.at((bolt.x, bolt.y))
-    above = y < (sheet.top + sheet.bottom) / 2
-    words_at = y - RING - 6 if above else y + RING + 18
+    radius = RING - HEXAGON + _radius(bolt)
+    word_x, word_y = _free_place(picture, sheet, bolt, radius)
     return (
         f'<g class="next" data-bolt="{escape(bolt.number)}">'
-        f'<circle class="ring" cx="{x:g}" cy="{y:g}" r="{RING:g}" stroke-width="6"/>'
-        f"{_text(min(max(x, 24), WIDTH - 24), words_at, 'NEXT', 'word')}</g>"
+        f'<circle class="ring" cx="{x:g}" cy="{y:g}" r="{radius:g}" stroke-width="6"/>'
+        f"{_text(word_x, word_y, 'NEXT', 'number')}</g>"
     )
+
+
+def _free_place(picture: JointPicture, sheet: _Sheet, bolt: DrawnBolt, radius: float) -> Point:
+    """Where the word stands clear of the other bolts: away from the middle, else beside the ring."""
+    x, y = sheet.at((bolt.x, bolt.y))
+    clamped = min(max(x, 26), WIDTH - 26)
+    above, below = (clamped, y - radius - 6), (clamped, y + radius + 18)
+    beside = [(x + radius + 30, y + 6), (x - radius - 30, y + 6)]
+    upper = y < (sheet.top + sheet.bottom) / 2
+    places = [above, *beside, below] if upper else [below, *beside, above]
+    others = [(sheet.at((each.x, each.y)), _radius(each)) for each in picture.bolts if each.number != bolt.number]
+
+    def free(place: Point) -> bool:
+        return 26 <= place[0] <= WIDTH - 26 and not any(
+            abs(ox - place[0]) < 26 + size and abs(oy - (place[1] - 6)) < 8 + size for (ox, oy), size in others
+        )
+
+    return next((place for place in places if free(place)), places[0])
+
+
+def _radius(bolt: DrawnBolt) -> float:
+    return SMALL_HEXAGON if bolt.apart else HEXAGON
 
 
 def _front(picture: JointPicture, sheet: _Sheet) -> str:
@@ -221,7 +243,7 @@ def _bank(picture: JointPicture, top: float) -> str:
 
 
 def _bank_width(picture: JointPicture) -> float:
-    return 11.5 * len(picture.bank) + 52
+    return 11.5 * len(picture.bank) + 40
 
 
 def _hatch(left: float, top: float, width: float, height: float, *, falling: bool) -> str:
@@ -257,7 +279,7 @@ def _foot(picture: JointPicture, sheet: _Sheet) -> str:
     if picture.hidden:
         width = WIDTH - 4 - (_bank_width(picture) + 8 if picture.bank else 0)
         box = f'<rect class="count" x="2" y="{y + 12:g}" width="{width:g}" height="32" stroke-width="2"/>'
-        parts.append(box + _text(10, y + 34, picture.hidden, "count-words", ' text-anchor="start"'))
+        parts.append(box + _text(9, y + 34, picture.hidden, "count-words", ' text-anchor="start"'))
     if picture.bank:
         parts.append(_bank(picture, y + 12))
     return "".join(parts)

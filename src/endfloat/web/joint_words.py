@@ -167,15 +167,15 @@ def stop_words(seen: JointView) -> list[str]:
     return [first, f"Back within {stop.longest.text} of the last pull, you go on where you were.", later]
 
 
-def picture_of(seen: JointView) -> JointPicture:
-    """The joint as the drawing room wants it: plain millimetres and words."""
+def picture_of(seen: JointView, *, ring: bool) -> JointPicture:
+    """The joint as the drawing room wants it: plain millimetres and words; `ring` shows the next bolt."""
     joint, progress = seen.joint, seen.progress
     upcoming = seen.upcoming
     apart = apart_left(joint, progress)
     walked = joint.sequence.index(upcoming[1]) if upcoming else len(joint.sequence)
     finished, hidden = easily_missed_done(joint, progress)
     threads = " and ".join(dict.fromkeys(joint.bolts[each.bolt].thread.split("x")[0] for each in joint.easily_missed))
-    following = (upcoming[1] if upcoming else apart[0] if apart else None) if progress.fitted else None
+    following = (upcoming[1] if upcoming else apart[0] if apart else None) if ring else None
     return JointPicture(
         title=joint.title,
         view=joint.drawing.view,

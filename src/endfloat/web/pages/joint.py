@@ -39,11 +39,12 @@ def _page(
     seen = joint_view(job.state, name)
     if isinstance(seen, Problem):
         return desk.stopped(request, seen.text())
+    page = page_of(seen, job.state, desk.clock())
     context = {
         "job": job,
         "seen": seen,
-        "page": page_of(seen, job.state, desk.clock()),
-        "drawing": joint_drawing(picture_of(seen)),
+        "page": page,
+        "drawing": joint_drawing(picture_of(seen, ring=page.mode == "pull")),
         "stop_words": stop_words(seen),
         "problem": problem.text() if problem else "",
         **more,
