@@ -1,1 +1,1 @@
-"""The build order: checking one, finding the best, proving that none exists, and what may be done now."""
+"""Putting together: the build order, checked, found or shown impossible, and joints as they are tightened."""

@@ -2,29 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
+from endfloat.engine.amounts import Amount
 from endfloat.engine.described import Described, Page
+from endfloat.engine.joints import Joint
 from endfloat.engine.operations import Operation
 from endfloat.engine.relations import Relations
-from endfloat.problems import Problem
-from endfloat.quantities.typed_text import Typed, read_typed
 from endfloat.quantities.units import Kind
 
-
-def _amount(text: object) -> object:
-    """A number with its unit; a blank stays a blank, to be counted in "still to look up"."""
-    if text is None or isinstance(text, Typed):
-        return text
-    read = read_typed(str(text), kind=None, place="")
-    if isinstance(read, Problem):
-        raise ValueError(f"{read.code}|{read.found}|{read.expected}|{read.remedy}")
-    return read
-
-
-Amount = Annotated[Typed, BeforeValidator(_amount)]
 Reduce = Literal["largest", "smallest", "mean", "range", "minimum zone"]
 
 
@@ -185,6 +173,7 @@ class Engine(Described):
     decisions: dict[str, Decision] = Field(default_factory=dict)
     operations: dict[str, Operation] = Field(default_factory=dict)
     relations: Relations = Field(default_factory=Relations)
+    joints: dict[str, Joint] = Field(default_factory=dict)
 
     def place_label(self, family: str, name: str) -> str:
         """The place in words: "left 3", or "3" on an engine of one bank."""

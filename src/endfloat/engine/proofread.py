@@ -9,6 +9,7 @@ from typing import Any, get_args
 from pydantic import ValidationError
 
 from endfloat.engine.described import Described
+from endfloat.engine.joint_proofreading import joint_blanks, joint_problems
 from endfloat.engine.model import Engine
 from endfloat.engine.order_references import order_references
 from endfloat.engine.positions import Located, read_yaml
@@ -28,15 +29,20 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
         engine = Engine.model_validate(located.data)
     except ValidationError as error:
         return [_in_users_words(located, each) for each in error.errors(include_url=False)]
-    problems = [*references(located, engine), *order_references(located, engine)]
+    problems = [
+        *references(located, engine),
+        *order_references(located, engine),
+        *joint_problems(located, engine),
+    ]
     return problems or engine
 
 
 def still_to_look_up(engine: Engine) -> list[str]:
     """What the person has yet to find in the service book, in page order; unknown pages last."""
     blanks = [limit for limit in engine.limits if (limit.low is None and limit.high is None)]
-    ordered = sorted(blanks, key=lambda limit: (limit.page is None, limit.page or 0, limit.on))
-    return [f"{limit.on}, {limit.use} limit" + (f", page {limit.page}" if limit.page else "") for limit in ordered]
+    missing = [(limit.page, f"{limit.on}, {limit.use} limit") for limit in blanks] + joint_blanks(engine)
+    ordered = sorted(missing, key=lambda each: (each[0] is None, each[0] or 0, each[1]))
+    return [words + (f", page {page}" if page else "") for page, words in ordered]
 
 
 def _in_users_words(located: Located, error: Any) -> Problem:

@@ -37,7 +37,8 @@ def references(located: Located, engine: Engine) -> Iterable[Problem]:
     yield from _decisions(located, engine)
 
 
-def _wrong_kind(located: Located, path: Path, amount: Typed, kind: Kind) -> Iterable[Problem]:
+def wrong_kind(located: Located, path: Path, amount: Typed, kind: Kind) -> Iterable[Problem]:
+    """A problem when the amount does not measure what it should."""
     if amount.unit.kind is kind:
         return
     if amount.unit.kind is Kind.NUMBER:
@@ -54,7 +55,7 @@ def _characteristics(located: Located, engine: Engine) -> Iterable[Problem]:
         if characteristic.at not in engine.places:
             yield unknown(located, (*here, "at"), characteristic.at, engine.places, "place")
         if characteristic.given is not None:
-            yield from _wrong_kind(located, (*here, "given"), characteristic.given, characteristic.kind)
+            yield from wrong_kind(located, (*here, "given"), characteristic.given, characteristic.kind)
 
 
 def _quantities(located: Located, engine: Engine) -> Iterable[Problem]:
@@ -138,7 +139,7 @@ def _limits(located: Located, engine: Engine) -> Iterable[Problem]:
             kind = kind_of(engine, next(iter(quantity.sources.values()), ""))
         for side, amount in (("low", limit.low), ("high", limit.high)):
             if amount is not None and kind is not None:
-                yield from _wrong_kind(located, (*here, side), amount, kind)
+                yield from wrong_kind(located, (*here, side), amount, kind)
         yield from _bounds(located, here, limit)
 
 
@@ -195,7 +196,7 @@ def _effects(located: Located, engine: Engine, here: Path, option: Option) -> It
             continue
         described = engine.characteristics[characteristic]
         if amount is not None:
-            yield from _wrong_kind(located, path, amount, described.kind)
+            yield from wrong_kind(located, path, amount, described.kind)
         names = engine.places[described.at].names if described.at in engine.places else []
         for place in at if isinstance(at, list) else []:
             if place not in names:

@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
-from endfloat.engine.model import Amount
+from endfloat.engine.amounts import Amount
 from endfloat.engine.positions import Located, read_yaml
 from endfloat.problems import Problem
 from endfloat.quantities.estimates import ErrorSource
@@ -30,7 +30,10 @@ class Gauge(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
 
     sort: Annotated[
-        Literal["micrometer", "bore gauge", "dial gauge", "depth gauge", "feeler", "burette"], BeforeValidator(_text)
+        Literal[
+            "micrometer", "bore gauge", "dial gauge", "depth gauge", "feeler", "burette", "torque wrench", "angle gauge"
+        ],
+        BeforeValidator(_text),
     ]
     resolution: Amount
     error: Amount

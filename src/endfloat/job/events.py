@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import get_args
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,16 +87,87 @@ class PlanWithdrawn:
     by: str
 
 
-Event = JobOpened | DescriptionRevised | ReadingTaken | ReadingWithdrawn | OddReadingKept | PlanAgreed | PlanWithdrawn
-EVENTS: dict[str, type[Event]] = {
-    kind.__name__: kind
-    for kind in (
-        JobOpened,
-        DescriptionRevised,
-        ReadingTaken,
-        ReadingWithdrawn,
-        OddReadingKept,
-        PlanAgreed,
-        PlanWithdrawn,
-    )
-}
+@dataclass(frozen=True, slots=True)
+class BoltSetFitted:
+    """A named set of bolts was put into a joint by hand; `lubrication` in words, as the person found it."""
+
+    key: str
+    joint: str
+    bolts: str
+    lubrication: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class BoltPulled:
+    """One bolt of a set was pulled in one pass (0: apart from the sequence) with one gauge."""
+
+    key: str
+    joint: str
+    bolts: str
+    pass_number: int
+    bolt: str
+    gauge: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class PassCompleted:
+    """The last bolt of a pass was pulled."""
+
+    joint: str
+    bolts: str
+    pass_number: int
+
+
+@dataclass(frozen=True, slots=True)
+class BoltCondemned:
+    """A pull felt wrong: `feel` is no_rise, stopped_short or slipped. It does not count."""
+
+    key: str
+    joint: str
+    bolts: str
+    pass_number: int
+    bolt: str
+    feel: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class JointTakenBack:
+    """The description's way back was carried out; `new_bolt` names the one put in for a condemned one."""
+
+    key: str
+    joint: str
+    bolts: str
+    new_bolt: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class JointClosed:
+    """A person looked at every pull line and called the joint closed."""
+
+    key: str
+    joint: str
+    bolts: str
+    by: str
+    at: str
+
+
+JointEvent = BoltSetFitted | BoltPulled | PassCompleted | BoltCondemned | JointTakenBack | JointClosed
+Event = (
+    JobOpened
+    | DescriptionRevised
+    | ReadingTaken
+    | ReadingWithdrawn
+    | OddReadingKept
+    | PlanAgreed
+    | PlanWithdrawn
+    | JointEvent
+)
+EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}

@@ -9,17 +9,19 @@ from endfloat.job.events import (
     DescriptionRevised,
     Event,
     JobOpened,
+    JointEvent,
     PlanAgreed,
     PlanWithdrawn,
     ReadingTaken,
     ReadingWithdrawn,
 )
+from endfloat.job.joints import joint_refusal
 from endfloat.problems import Problem
 
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """What stands now: the job as opened, readings by key, which of them count, and the plan agreed.
+    """What stands now: the job as opened, readings by key, which of them count, the plan agreed, what joints saw.
 
     `stale` says that a reading changed since the plan was agreed.
     """
@@ -30,6 +32,7 @@ class State:
     kept: frozenset[str] = frozenset()
     agreed: PlanAgreed | None = None
     stale: bool = False
+    tightening: tuple[JointEvent, ...] = ()
 
     @property
     def standing(self) -> tuple[ReadingTaken, ...]:
@@ -46,7 +49,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
     """The state after all events, from nothing or from a state."""
     state = start or State()
     opened, taken, agreed, stale = state.opened, dict(state.taken), state.agreed, state.stale
-    withdrawn, kept = set(state.withdrawn), set(state.kept)
+    withdrawn, kept, tightening = set(state.withdrawn), set(state.kept), list(state.tightening)
     for event in events:
         if isinstance(event, JobOpened):
             opened = event
@@ -58,6 +61,8 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             agreed, stale = event, False
         elif isinstance(event, PlanWithdrawn):
             agreed, stale = None, False
+        elif isinstance(event, JointEvent):
+            tightening.append(event)
         else:
             stale = agreed is not None
             if isinstance(event, ReadingTaken):
@@ -74,6 +79,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
         kept=frozenset(kept),
         agreed=agreed,
         stale=stale,
+        tightening=tuple(tightening),
     )
 
 
@@ -93,6 +99,8 @@ def refusal(state: State, event: Event) -> Problem | None:
         return None
     if isinstance(event, PlanAgreed | PlanWithdrawn):
         return _agreement_refused(state, event)
+    if isinstance(event, JointEvent):
+        return joint_refusal(state.opened, state.tightening, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"
     if event.key not in {reading.key for reading in state.standing}:
         return Problem(

@@ -15,6 +15,7 @@ from endfloat.inspection.words import limit_words, number
 from endfloat.web.desk import Desk
 from endfloat.web.pages.agree import add_agree_page
 from endfloat.web.pages.decide import add_decide_page
+from endfloat.web.pages.joint import add_joint_pages
 from endfloat.web.pages.measure import add_measure_page
 from endfloat.web.pages.number import add_number_page
 from endfloat.web.pages.overview import add_overview_page
@@ -34,6 +35,7 @@ PAGES = (
     add_what_if_page,
     add_agree_page,
     add_sheets_page,
+    add_joint_pages,
 )
 
 

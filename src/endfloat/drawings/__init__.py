@@ -1,0 +1,1 @@
+"""Plain values to SVG text, for page and paper alike."""

@@ -1,0 +1,94 @@
+"""The joints of a job: their progress, folded from what was recorded, and whether more may be recorded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+from typing import cast
+
+from endfloat.assembly.tightening import (
+    Close,
+    Condemn,
+    Deed,
+    Fit,
+    GoBack,
+    Progress,
+    Pull,
+    done,
+    left_in_pass,
+    objection,
+)
+from endfloat.engine.joints import Feel, Joint
+from endfloat.engine.model import Engine
+from endfloat.engine.proofread import read_engine
+from endfloat.job.events import (
+    BoltCondemned,
+    BoltPulled,
+    BoltSetFitted,
+    JobOpened,
+    JointClosed,
+    JointEvent,
+    JointTakenBack,
+    PassCompleted,
+)
+from endfloat.problems import Problem
+
+
+@lru_cache(maxsize=4)
+def joints_of(engine_text: str) -> dict[str, Joint]:
+    """The joints of the description kept in the job; none when it cannot be read."""
+    engine = read_engine(engine_text.encode(), name="engine.yaml")
+    return engine.joints if isinstance(engine, Engine) else {}
+
+
+def as_deed(event: JointEvent) -> Deed | None:
+    """What a person did to the joint; a completed pass is a conclusion and no deed."""
+    if isinstance(event, BoltSetFitted):
+        return Fit(event.bolts, event.at)
+    if isinstance(event, BoltPulled):
+        return Pull(event.pass_number, event.bolt, event.at)
+    if isinstance(event, BoltCondemned):
+        return Condemn(event.pass_number, event.bolt, cast(Feel, event.feel), event.at)
+    if isinstance(event, JointTakenBack):
+        return GoBack(event.at, event.new_bolt)
+    return Close(event.at) if isinstance(event, JointClosed) else None
+
+
+def progress_of(joint: Joint, name: str, events: Iterable[JointEvent]) -> Progress:
+    """How far one joint is after what was recorded."""
+    progress = Progress()
+    for event in events:
+        deed = as_deed(event)
+        if event.joint == name and deed is not None:
+            progress = done(joint, progress, deed)
+    return progress
+
+
+def pulled_before(events: Iterable[JointEvent]) -> frozenset[str]:
+    """The names of all sets and single bolts that were ever pulled in this job."""
+    pulled = {event.bolts for event in events if isinstance(event, BoltPulled | BoltCondemned)}
+    return frozenset(pulled | {event.new_bolt for event in events if isinstance(event, JointTakenBack)} - {""})
+
+
+def joint_refusal(opened: JobOpened, events: tuple[JointEvent, ...], event: JointEvent) -> Problem | None:
+    """Why this may not be recorded now; None when it may."""
+    joint = joints_of(opened.engine).get(event.joint)
+    if joint is None:
+        return Problem("unknown_joint", event.joint, "no such joint", "a joint of this engine", "Choose it again.")
+    progress = progress_of(joint, event.joint, events)
+    if not isinstance(event, BoltSetFitted) and event.bolts != progress.fitted:
+        found = f"bolt set {event.bolts or 'without a name'}"
+        expected = f"set {progress.fitted}, which is in" if progress.fitted else "a set that was entered"
+        return Problem("other_bolt_set", joint.title, found, expected, "Look at the joint again.")
+    if isinstance(event, PassCompleted):
+        left = left_in_pass(joint, progress, event.pass_number)
+        if not 1 <= event.pass_number <= len(joint.passes) or left:
+            found = f"pass {event.pass_number} with {len(left)} bolts left"
+            return Problem("pass_not_complete", joint.title, found, "every bolt pulled", "Pull what is left first.")
+        return None
+    if event.key in {each.key for each in events if not isinstance(each, PassCompleted)}:
+        return Problem("key_used", joint.title, "a key used before", "a new key", "Send it under a new key.")
+    if not event.by.strip():
+        return Problem("no_name", joint.title, "no name", "who did it", "Type a name; it goes on the record.")
+    deed = as_deed(event)
+    return None if deed is None else objection(joint, progress, deed, pulled_before=pulled_before(events))

@@ -1,0 +1,161 @@
+"""The joints, and one of them as it is tightened: which bolt, how much, next?"""
+
+from __future__ import annotations
+
+from typing import Annotated
+from urllib.parse import quote
+
+from fastapi import FastAPI, Form, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from endfloat.drawings.joint import joint_drawing
+from endfloat.problems import Problem
+from endfloat.web.desk import Desk
+from endfloat.web.joint_words import board_rows, page_of, picture_of, stop_words
+from endfloat.workshop.close_joint import close_joint
+from endfloat.workshop.condemn_bolt import condemn_bolt
+from endfloat.workshop.fit_bolt_set import fit_bolt_set
+from endfloat.workshop.pull_bolt import pull_bolt
+from endfloat.workshop.record import load
+from endfloat.workshop.take_joint_back import take_joint_back
+from endfloat.workshop.tightening import JointView, joint_view, joint_views
+
+Word = Annotated[str, Form()]
+Words = Annotated[list[str], Form()]
+Count = Annotated[int, Form()]
+
+
+def add_joint_pages(app: FastAPI, desk: Desk) -> None:
+    """The routes of all joint pages."""
+    _add_looking(app, desk)
+    _add_pulling(app, desk)
+    _add_setting(app, desk)
+
+
+def _page(
+    desk: Desk, request: Request, template: str, name: str, *, problem: Problem | None = None, **more: object
+) -> Response:
+    job = desk.view()
+    seen = joint_view(job.state, name)
+    if isinstance(seen, Problem):
+        return desk.stopped(request, seen.text())
+    page = page_of(seen, job.state, desk.clock())
+    context = {
+        "job": job,
+        "seen": seen,
+        "page": page,
+        "drawing": joint_drawing(picture_of(seen, ring=page.mode == "pull")),
+        "stop_words": stop_words(seen),
+        "problem": problem.text() if problem else "",
+        **more,
+    }
+    return desk.page(request, template, context, 422 if problem else 200)
+
+
+def _answer(desk: Desk, request: Request, name: str, problem: Problem | None, saved: str, **typed: object) -> Response:
+    """Back to the joint with what was saved, or the same page with what is wrong and what was typed."""
+    if problem:
+        return _page(desk, request, "joint.html", name, problem=problem, typed=typed, saved="")
+    return RedirectResponse(f"/joint/{quote(name)}?saved={quote(saved)}", status_code=303)
+
+
+def _sent_before(desk: Desk, name: str, key: str) -> bool:
+    seen = joint_view(load(desk.store)[0], name)
+    return isinstance(seen, JointView) and seen.recorded_under(key) is not None
+
+
+def _add_looking(app: FastAPI, desk: Desk) -> None:
+    @app.get("/joints", response_class=HTMLResponse)
+    def joints(request: Request) -> Response:
+        job = desk.view()
+        rows = board_rows(joint_views(job.state).values(), desk.clock())
+        return desk.page(request, "joints.html", {"job": job, "rows": rows})
+
+    @app.get("/joint/{name}", response_class=HTMLResponse)
+    def joint(request: Request, name: str, saved: str = "", again: str = "") -> Response:
+        return _page(desk, request, "joint.html", name, saved=saved, again=again, typed={})
+
+    @app.get("/joint/{name}/wrong", response_class=HTMLResponse)
+    def wrong(request: Request, name: str) -> Response:
+        return _page(desk, request, "joint_wrong.html", name)
+
+    @app.get("/joint/{name}/stop", response_class=HTMLResponse)
+    def stop(request: Request, name: str) -> Response:
+        return _page(desk, request, "joint_stop.html", name)
+
+
+def _add_pulling(app: FastAPI, desk: Desk) -> None:
+    @app.post("/joint/{name}/pull", response_class=HTMLResponse)
+    def pull(
+        request: Request,
+        name: str,
+        key: Word = "",
+        pass_number: Count = -1,
+        bolt: Word = "",
+        gauge: Word = "",
+        by: Word = "",
+    ) -> Response:
+        before = _sent_before(desk, name, key)
+        problem = pull_bolt(
+            desk.store,
+            desk.clock,
+            key=key,
+            joint=name,
+            pass_number=pass_number,
+            bolt=bolt,
+            gauge=gauge,
+            by=by,
+        )
+        where = f" in pass {pass_number}" if pass_number > 0 else ""
+        if before and problem is None:
+            words = f"Bolt {bolt} was already pulled{where}. Counted once. Do not pull it again."
+            return RedirectResponse(f"/joint/{quote(name)}?again={quote(words)}", status_code=303)
+        return _answer(desk, request, name, problem, f"Saved: bolt {bolt} pulled{where}.", gauge=gauge, by=by)
+
+    @app.post("/joint/{name}/wrong", response_class=HTMLResponse)
+    def felt_wrong(
+        request: Request, name: str, key: Word = "", pull: Word = "", feel: Word = "", by: Word = ""
+    ) -> Response:
+        number, _, bolt = pull.partition("/")
+        problem = condemn_bolt(
+            desk.store,
+            desk.clock,
+            key=key,
+            joint=name,
+            pass_number=int(number) if number.isdecimal() else -1,
+            bolt=bolt,
+            feel=feel,
+            by=by,
+        )
+        if problem:
+            return _page(desk, request, "joint_wrong.html", name, problem=problem)
+        return _answer(desk, request, name, None, f"Saved: bolt {bolt} felt wrong. It does not count as pulled.")
+
+
+def _add_setting(app: FastAPI, desk: Desk) -> None:
+    @app.post("/joint/{name}/set", response_class=HTMLResponse)
+    def fit(
+        request: Request,
+        name: str,
+        key: Word = "",
+        bolts: Word = "",
+        by: Word = "",
+        sort: Words = [],  # noqa: B006
+        thread: Words = [],  # noqa: B006
+        head: Words = [],  # noqa: B006
+    ) -> Response:
+        stated = dict(zip(sort, zip(thread, head, strict=False), strict=False))
+        problem = fit_bolt_set(desk.store, desk.clock, key=key, joint=name, bolts=bolts, stated=stated, by=by)
+        saved = f"Saved: bolt set {bolts.strip()} is in. Start at pass 1."
+        return _answer(desk, request, name, problem, saved, bolts=bolts, by=by, stated=stated)
+
+    @app.post("/joint/{name}/back", response_class=HTMLResponse)
+    def back(request: Request, name: str, key: Word = "", new_bolt: Word = "", by: Word = "") -> Response:
+        problem = take_joint_back(desk.store, desk.clock, key=key, joint=name, new_bolt=new_bolt, by=by)
+        saved = "Saved: done as your description says. Go on below."
+        return _answer(desk, request, name, problem, saved, new_bolt=new_bolt, by=by)
+
+    @app.post("/joint/{name}/close", response_class=HTMLResponse)
+    def close(request: Request, name: str, key: Word = "", by: Word = "") -> Response:
+        problem = close_joint(desk.store, desk.clock, key=key, joint=name, by=by)
+        return _answer(desk, request, name, problem, "Saved: the joint is closed.", by=by)
