@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 
 from endfloat.engine.circles import runs
 from endfloat.engine.model import Engine
@@ -20,12 +22,14 @@ Mask_of = Callable[[Iterable[str]], Mask]
 class Timer:
     """Minutes counted from `begins` done (from its first step's start for a visit) until all of `ends` is done.
 
-    A limit not to be exceeded; for a cure, one to be reached before any step of `ends`.
+    A limit not to be exceeded, and `work` what must be done until then; for a cure, one to be reached before any
+    step of `ends`.
     """
 
     begins: Mask
     ends: Mask
     limit: int
+    work: Mask = 0
     is_visit: bool = False
     is_cure: bool = False
 
@@ -171,27 +175,27 @@ def _free(
 
 def _timers(engine: Engine, ids: tuple[str, ...], needs: tuple[Mask, ...], mask: Mask_of) -> tuple[Timer, ...]:
     """The clocks that an order can break; a cure that is over by the work that must lie between is none."""
-    found = [Timer(mask(visit.operations), mask(visit.operations), visit.minutes, is_visit=True)
-             for visit in engine.relations.second_person]  # fmt: skip
-    earlier = all_earlier(needs)
+    earlier = dict(zip(ids, all_earlier(needs), strict=True))
+
+    def work(names: list[str]) -> Mask:
+        return reduce(or_, (earlier[name] for name in names)) | mask(names)
+
+    def between(begins: Mask, step: str) -> int:
+        inner = (each for each in ids if earlier[each] & begins and mask([each]) & earlier[step])
+        return sum(engine.operations[each].minutes for each in inner)
+
+    found = []
+    for visit in engine.relations.second_person:
+        steps = mask(visit.operations)
+        found.append(Timer(steps, steps, visit.minutes, work(visit.operations), is_visit=True))
     for clock in engine.relations.clocked:
         if clock.open_minutes is not None and clock.close_with is not None:
-            found.append(Timer(mask([clock.starts]), mask([clock.close_with]), clock.open_minutes))
-        if clock.cure_minutes is None:
-            continue
-        begins = mask([clock.cures_from])
-        short = [
-            step
-            for step in clock.not_before
-            if clock.cure_minutes
-            > sum(
-                engine.operations[name].minutes
-                for number, name in enumerate(ids)
-                if earlier[number] & begins and (earlier[ids.index(step)] >> number) & 1
-            )
-        ]
-        if short:
-            found.append(Timer(begins, mask(short), clock.cure_minutes, is_cure=True))
+            closed = [clock.close_with]
+            found.append(Timer(mask([clock.starts]), mask(closed), clock.open_minutes, work(closed)))
+        if clock.cure_minutes is not None:
+            begins, limit = mask([clock.cures_from]), clock.cure_minutes
+            short = [step for step in clock.not_before if between(begins, step) < limit]
+            found += [Timer(begins, mask(short), limit, is_cure=True)] if short else []
     return tuple(sorted(set(found), key=lambda each: (each.begins, each.ends, each.limit, each.is_cure)))
 
 
