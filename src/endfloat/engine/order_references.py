@@ -55,7 +55,7 @@ def _details(located: Located, engine: Engine) -> Iterable[Problem]:
     zones = {zone for operation in operations.values() for zone in operation.closes}
     for index, chance in enumerate(relations.last_chance):
         if chance.zone not in zones:
-            yield unknown(located, ("relations", "last_chance", index, "zone"), chance.zone, zones, "closed zone")
+            yield unknown(located, ("relations", "last_chance", index, "zone"), chance.zone, zones, "zone")
     for index, visit in enumerate(relations.second_person):
         for at, step in enumerate(visit.operations):
             if step in operations and operations[step].persons < 2:

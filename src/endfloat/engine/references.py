@@ -17,8 +17,11 @@ def unknown(located: Located, path: Path, word: str, known: Iterable[str], sort:
     """A name that nothing bears, with the nearest that something does."""
     choices = sorted(known)
     near = difflib.get_close_matches(word, choices, n=1)
+    article = "an" if sort[0] in "aeiou" else "a"
     remedy = f"Did you mean `{near[0]}`?" if near else f"Describe the {sort} first, or correct the name."
-    return located.problem(f"unknown_{sort}", path, found=f"`{word}`", expected=f"a {sort} of this file", remedy=remedy)
+    return located.problem(
+        f"unknown_{sort}", path, found=f"`{word}`", expected=f"{article} {sort} of this file", remedy=remedy
+    )
 
 
 def kind_of(engine: Engine, name: str) -> Kind | None:
