@@ -7,9 +7,11 @@ import difflib
 from endfloat.engine.model import Engine
 from endfloat.problems import Problem
 
+SHOWN = 5
+
 
 def read_order(raw: bytes, *, name: str, engine: Engine) -> tuple[str, ...] | list[Problem]:
-    """Every operation once, or each unknown, repeated and missing one with its line."""
+    """Every operation once, or each unknown and repeated one with its line, and what is missing."""
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -33,9 +35,10 @@ def read_order(raw: bytes, *, name: str, engine: Engine) -> tuple[str, ...] | li
             problems.append(Problem("repeated_operation", place, f"`{word}` again", expected, "Keep one.", line, 1))
         else:
             lines[word] = number
-    for missing in sorted(set(engine.operations) - set(lines)):
-        title = engine.operations[missing].title
-        problems.append(
-            Problem("missing_operation", name, f"no `{missing}`", "every operation once", f"Add “{title}”.")
-        )
+    missing = sorted(set(engine.operations) - set(lines))
+    if missing:
+        told = ", ".join(f"`{each}`" for each in missing[:SHOWN])
+        more = f" and {len(missing) - SHOWN} more" if len(missing) > SHOWN else ""
+        expected = f"each of the {len(engine.operations)} operations once"
+        problems.append(Problem("missing_operation", name, f"no {told}{more}", expected, "Add a line for each."))
     return problems or tuple(lines)
