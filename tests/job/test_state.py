@@ -142,6 +142,15 @@ def test_a_joint_goes_from_bolts_in_to_closed_and_each_early_step_is_refused() -
     assert progress_of(joints_of(COVER)["cover"], "cover", state.tightening).closed
 
 
+def test_a_revised_description_that_asks_for_one_more_pass_opens_a_closed_joint() -> None:
+    pulls = [BoltPulled(f"p{bolt}", "cover", "H1", 1, bolt, "W1", "Ana", AT) for bolt in ("2", "1")]
+    closed = [BoltSetFitted("f", "cover", "H1", "", "Ana", AT), *pulls, JointClosed("c", "cover", "H1", "Ana", AT)]
+    revised = COVER.replace("{amount: 20 N·m, page: 12}", "{amount: 20 N·m, page: 12}, {amount: 90 °, page: 12}")
+    before = progress_of(joints_of(COVER)["cover"], "cover", fold([OPENED, *closed]).tightening)
+    after_it = progress_of(joints_of(revised)["cover"], "cover", fold([OPENED, *closed]).tightening)
+    assert (before.closed, after_it.closed) == (True, False)
+
+
 def test_a_pull_under_another_set_a_used_key_or_no_name_is_refused() -> None:
     state = fold([OPENED, BoltSetFitted("f", "cover", "H1", "", "Ana", AT)])
     for event, code in (

@@ -179,7 +179,7 @@ class Joint(Described):
 
     def angle_after(self, passes: list[int]) -> float:
         """Degrees a bolt has turned by these passes; a torque adds none that is known."""
-        amounts = [self.passes[number - 1].amount for number in passes if number >= 1]
+        amounts = [each.amount for number, each in enumerate(self.passes, start=1) if number in passes]
         return sum(
             math.degrees(amount.si) for amount in amounts if amount is not None and amount.unit.kind is Kind.ANGLE
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import lru_cache
 from typing import cast
 
@@ -15,6 +16,7 @@ from endfloat.assembly.tightening import (
     Progress,
     Pull,
     done,
+    everything_left,
     left_in_pass,
     objection,
 )
@@ -55,13 +57,16 @@ def as_deed(event: JointEvent) -> Deed | None:
 
 
 def progress_of(joint: Joint, name: str, events: Iterable[JointEvent]) -> Progress:
-    """How far one joint is after what was recorded."""
+    """How far one joint is after what was recorded.
+
+    A description that was revised since may ask for more than was pulled: the joint is then open again.
+    """
     progress = Progress()
     for event in events:
         deed = as_deed(event)
         if event.joint == name and deed is not None:
             progress = done(joint, progress, deed)
-    return progress
+    return replace(progress, closed=progress.closed and not everything_left(joint, progress))
 
 
 def pulled_before(events: Iterable[JointEvent]) -> frozenset[str]:

@@ -11,6 +11,7 @@ from endfloat.engine.proofread import still_to_look_up
 from endfloat.inspection.words import label, number
 from endfloat.quantities.shown_text import shown_number
 from endfloat.quantities.units import Unit
+from endfloat.workshop.joint_record import joints_on_paper
 from endfloat.workshop.view import View
 
 TEMPERATURE = "20 °C, part and gauge soaked"
@@ -132,6 +133,7 @@ def build_record(seen: View, fingerprint: str) -> dict[str, object]:
             ]
             for finding in seen.findings
         ],
+        "joints": joints_on_paper(seen.state),
         "readings": [
             f"{taken.characteristic.replace('_', ' ')} {taken.place}"
             f"{_spot_words(taken.station, taken.axis)}: {taken.text} ({taken.gauge}, {taken.by})"
