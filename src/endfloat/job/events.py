@@ -159,6 +159,52 @@ class JointClosed:
     at: str
 
 
+@dataclass(frozen=True, slots=True)
+class BuildOrderLaidOut:
+    """A build order was worked out and taken: its steps, what it costs, and whether none is cheaper."""
+
+    operations: tuple[str, ...]
+    helper_calls: int
+    turns: int
+    tool_changes: int
+    proved: bool
+    by: str
+
+    def __post_init__(self) -> None:
+        # JSON knows lists only; a record read back equals the one written.
+        object.__setattr__(self, "operations", tuple(self.operations))
+
+
+@dataclass(frozen=True, slots=True)
+class StepConfirmed:
+    """A step of the build is done."""
+
+    operation: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepReopened:
+    """A step is undone, and with it what waited for it."""
+
+    operation: str
+    reason: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepDoneAgainstAdvice:
+    """A step was done although it was refused, signed with a reason."""
+
+    operation: str
+    reason: str
+    by: str
+    at: str
+
+
+BuildEvent = BuildOrderLaidOut | StepConfirmed | StepReopened | StepDoneAgainstAdvice
 JointEvent = BoltSetFitted | BoltPulled | PassCompleted | BoltCondemned | JointTakenBack | JointClosed
 Event = (
     JobOpened
@@ -169,5 +215,6 @@ Event = (
     | PlanAgreed
     | PlanWithdrawn
     | JointEvent
+    | BuildEvent
 )
 EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from functools import lru_cache
 from typing import cast
 
 from endfloat.assembly.tightening import (
@@ -21,8 +20,7 @@ from endfloat.assembly.tightening import (
     objection,
 )
 from endfloat.engine.joints import Feel, Joint
-from endfloat.engine.model import Engine
-from endfloat.engine.proofread import read_engine
+from endfloat.job.description import engine_of
 from endfloat.job.events import (
     BoltCondemned,
     BoltPulled,
@@ -36,11 +34,9 @@ from endfloat.job.events import (
 from endfloat.problems import Problem
 
 
-@lru_cache(maxsize=4)
 def joints_of(engine_text: str) -> dict[str, Joint]:
-    """The joints of the description kept in the job; none when it cannot be read."""
-    engine = read_engine(engine_text.encode(), name="engine.yaml")
-    return engine.joints if isinstance(engine, Engine) else {}
+    """The joints of the description kept in the job."""
+    return engine_of(engine_text).joints
 
 
 def as_deed(event: JointEvent) -> Deed | None:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
+from endfloat.job.build import build_refusal
 from endfloat.job.events import (
+    BuildEvent,
     DescriptionRevised,
     Event,
     JobOpened,
@@ -21,7 +23,7 @@ from endfloat.problems import Problem
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """What stands now: the job as opened, readings by key, which of them count, the plan agreed, what joints saw.
+    """What stands now: the job as opened, readings by key, which count, the plan agreed, what joints and build saw.
 
     `stale` says that a reading changed since the plan was agreed.
     """
@@ -33,6 +35,7 @@ class State:
     agreed: PlanAgreed | None = None
     stale: bool = False
     tightening: tuple[JointEvent, ...] = ()
+    building: tuple[BuildEvent, ...] = ()
 
     @property
     def standing(self) -> tuple[ReadingTaken, ...]:
@@ -49,7 +52,8 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
     """The state after all events, from nothing or from a state."""
     state = start or State()
     opened, taken, agreed, stale = state.opened, dict(state.taken), state.agreed, state.stale
-    withdrawn, kept, tightening = set(state.withdrawn), set(state.kept), list(state.tightening)
+    withdrawn, kept = set(state.withdrawn), set(state.kept)
+    tightening, building = list(state.tightening), list(state.building)
     for event in events:
         if isinstance(event, JobOpened):
             opened = event
@@ -63,6 +67,8 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             agreed, stale = None, False
         elif isinstance(event, JointEvent):
             tightening.append(event)
+        elif isinstance(event, BuildEvent):
+            building.append(event)
         else:
             stale = agreed is not None
             if isinstance(event, ReadingTaken):
@@ -80,6 +86,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
         agreed=agreed,
         stale=stale,
         tightening=tuple(tightening),
+        building=tuple(building),
     )
 
 
@@ -101,6 +108,8 @@ def refusal(state: State, event: Event) -> Problem | None:
         return _agreement_refused(state, event)
     if isinstance(event, JointEvent):
         return joint_refusal(state.opened, state.tightening, event)
+    if isinstance(event, BuildEvent):
+        return build_refusal(state.opened, state.building, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"
     if event.key not in {reading.key for reading in state.standing}:
         return Problem(

@@ -14,6 +14,7 @@ from endfloat.errors import EndfloatError
 from endfloat.inspection.words import limit_words, number
 from endfloat.web.desk import Desk
 from endfloat.web.pages.agree import add_agree_page
+from endfloat.web.pages.build import add_build_pages
 from endfloat.web.pages.decide import add_decide_page
 from endfloat.web.pages.joint import add_joint_pages
 from endfloat.web.pages.measure import add_measure_page
@@ -36,6 +37,7 @@ PAGES = (
     add_agree_page,
     add_sheets_page,
     add_joint_pages,
+    add_build_pages,
 )
 
 

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 from endfloat.decision.prices import Prices, read_prices
 from endfloat.engine.model import Engine
-from endfloat.engine.proofread import read_engine
 from endfloat.errors import RecordError
 from endfloat.inspection.gauges import Gauge, read_gauges
 from endfloat.inspection.judge import Finding, judge_found
 from endfloat.inspection.measured import Evidence, Inputs, measured
 from endfloat.inspection.readings import Reading, read_readings
 from endfloat.inspection.verdicts import Rule
+from endfloat.job.description import engine_of
 from endfloat.job.events import ReadingTaken
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed, read_typed
@@ -65,10 +65,10 @@ def view(state: State) -> View:
     opened = state.opened
     if opened is None:
         raise RecordError("This record holds no opened job.")
-    engine = read_engine(opened.engine.encode(), name="engine.yaml")
+    engine = engine_of(opened.engine)
     gauges = read_gauges(opened.gauges.encode(), name="gauges.yaml")
-    if isinstance(engine, list) or isinstance(gauges, list):
-        raise RecordError("The description kept in this job can no longer be read. Use the program that wrote it.")
+    if isinstance(gauges, list):
+        raise RecordError("The gauges kept in this job can no longer be read. Use the program that wrote it.")
     prices = read_prices(opened.prices.encode(), name="prices.yaml", engine=engine) if opened.prices else None
     slip = read_readings(opened.slip.encode(), name="slip.csv", engine=engine, register=gauges) if opened.slip else ()
     if isinstance(prices, list) or isinstance(slip, list):

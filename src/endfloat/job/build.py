@@ -1,0 +1,106 @@
+"""The guided build: what is done, in the order it was done, and whether a step may be confirmed or undone now."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from endfloat.assembly.now import frees, may_do, reopens
+from endfloat.assembly.violations import Violation
+from endfloat.engine.model import Engine
+from endfloat.job.description import engine_of
+from endfloat.job.events import (
+    BuildEvent,
+    BuildOrderLaidOut,
+    JobOpened,
+    StepConfirmed,
+    StepDoneAgainstAdvice,
+    StepReopened,
+)
+from endfloat.problems import Problem
+
+
+def steps_done(engine: Engine, events: Iterable[BuildEvent]) -> list[str]:
+    """The steps that stand, in the order done. Undoing one takes with it what waited for it."""
+    done: list[str] = []
+    for event in events:
+        if isinstance(event, StepConfirmed | StepDoneAgainstAdvice) and event.operation in engine.operations:
+            done.append(event.operation)
+        elif isinstance(event, StepReopened) and event.operation in done:
+            fallen = {event.operation, *reopens(engine, done, event.operation)}
+            done = [step for step in done if step not in fallen]
+    return done
+
+
+def laid_out(engine: Engine, events: Iterable[BuildEvent]) -> tuple[str, ...]:
+    """The build order that was laid out last, when it is one of this description; empty when there is none."""
+    orders = [event.operations for event in events if isinstance(event, BuildOrderLaidOut)]
+    return tuple(orders[-1]) if orders and set(orders[-1]) == set(engine.operations) else ()
+
+
+def advice(engine: Engine, done: list[str], operation: str) -> list[Violation]:
+    """Why a step may not be next, with the steps that would free it put in words by `freed_by`."""
+    return may_do(engine, done, operation)
+
+
+def freed_by(engine: Engine, done: list[str], operation: str) -> list[str]:
+    """The steps that can be done now and bring a refused one nearer."""
+    return frees(engine, done, operation)
+
+
+def may_be_overruled(engine: Engine, operation: str, violations: Iterable[Violation]) -> bool:
+    """Whether a person may do a step against advice and sign.
+
+    Never where a person can be hurt, on this step or on one it was refused for, and never for a single-use part.
+    """
+    steps = {operation, *(each for violation in violations for each in violation.operations)}
+    hurts = any(caution.can_hurt for step in steps for caution in engine.operations[step].cautions)
+    return not hurts and not any(violation.relation == "single_use" for violation in violations)
+
+
+def build_refusal(opened: JobOpened, events: tuple[BuildEvent, ...], event: BuildEvent) -> Problem | None:
+    """Why this may not be recorded now; None when it may."""
+    engine = engine_of(opened.engine)
+    if isinstance(event, BuildOrderLaidOut):
+        if set(event.operations) == set(engine.operations):
+            return None
+        return Problem(
+            "other_steps", "the build order", "other steps", "those of the description", "Work it out again."
+        )
+    done = steps_done(engine, events)
+    problem = _plain(engine, done, event)
+    if problem or isinstance(event, StepReopened):
+        return problem
+    title = engine.operations[event.operation].title
+    violations = advice(engine, done, event.operation)
+    if isinstance(event, StepConfirmed):
+        return _shut(engine, done, event.operation, violations) if violations else None
+    if violations and may_be_overruled(engine, event.operation, violations):
+        return None
+    remedy = "Do what frees it. If your service book gives another order, correct the description and read it again."
+    if not violations:
+        return Problem("no_advice", title, "nothing against it", "a refused step", "Confirm it as done.")
+    return Problem("not_overruled", title, violations[0].sentence, "what frees it", remedy)
+
+
+def _plain(
+    engine: Engine, done: list[str], event: StepConfirmed | StepDoneAgainstAdvice | StepReopened
+) -> Problem | None:
+    if event.operation not in engine.operations:
+        return Problem("unknown_step", "the build", f"`{event.operation}`", "a step of this engine", "Choose it again.")
+    title = engine.operations[event.operation].title
+    if not event.by.strip():
+        return Problem("no_name", title, "no name", "who did it", "Type a name; it goes on the record.")
+    if not isinstance(event, StepConfirmed) and not event.reason.strip():
+        return Problem("no_reason", title, "no reason", "a reason", "Say in a word or two why.")
+    if isinstance(event, StepReopened) != (event.operation in done):
+        found, expected = ("not done", "done") if isinstance(event, StepReopened) else ("done already", "still to do")
+        return Problem("wrong_state", title, found, expected, "Look at the list again.")
+    return None
+
+
+def _shut(engine: Engine, done: list[str], operation: str, violations: list[Violation]) -> Problem:
+    free = freed_by(engine, done, operation)
+    words = "; ".join(engine.operations[step].title for step in free[:3]) if free else "what it waits for"
+    return Problem(
+        "shut", engine.operations[operation].title, violations[0].sentence, "what comes first", f"Do first: {words}."
+    )

@@ -1,0 +1,124 @@
+"""The guided build: is this done? One step a page, the list, and undoing."""
+
+from __future__ import annotations
+
+from typing import Annotated
+from urllib.parse import quote
+
+from fastapi import FastAPI, Form, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from endfloat.assembly.now import reopens
+from endfloat.problems import Problem
+from endfloat.web.desk import Desk
+from endfloat.workshop.build import (
+    AWAY_MINUTES,
+    Build,
+    build_of,
+    confirm_step,
+    do_against_advice,
+    helper_words,
+    last_minutes,
+    lay_out_order,
+    refused,
+    reopen_step,
+    titles,
+)
+
+Word = Annotated[str, Form()]
+
+
+def add_build_pages(app: FastAPI, desk: Desk) -> None:
+    """The routes of the build."""
+    _add_looking(app, desk)
+    _add_doing(app, desk)
+
+
+def _step_page(
+    desk: Desk, request: Request, operation: str, *, problem: Problem | None = None, typed: dict[str, str] | None = None
+) -> Response:
+    job = desk.view()
+    build = build_of(job.state)
+    if operation not in build.engine.operations:
+        return desk.stopped(request, f"This engine has no step {operation}.")
+    violations, free, overruled = refused(build, operation) if operation not in build.done else ([], [], False)
+    after = [step for step in build.order if step not in build.done and step != operation]
+    context = {
+        "job": job,
+        "id": operation,
+        "step": build.step(operation),
+        "number": build.number(operation),
+        "count": len(build.order) or len(build.engine.operations),
+        "done": operation in build.done,
+        "violations": violations,
+        "free": titles(build, free[:3]),
+        "overruled": overruled,
+        "helper": helper_words(build, operation),
+        "after": titles(build, after[:1]),
+        "again": titles(build, reopens(build.engine, list(build.done), operation)) if operation in build.done else [],
+        "by": typed["by"] if typed else _last_name(build),
+        "reason": typed["reason"] if typed else "",
+        "problem": problem.text() if problem else "",
+    }
+    return desk.page(request, "step.html", context, 422 if problem else 200)
+
+
+def _last_name(build: Build) -> str:
+    return build.events[-1].by if build.events else ""
+
+
+def _add_looking(app: FastAPI, desk: Desk) -> None:
+    @app.get("/build", response_class=HTMLResponse)
+    def build_page(request: Request) -> Response:
+        return _list_page(desk, request)
+
+    @app.post("/build", response_class=HTMLResponse)
+    def laid_out(request: Request, by: Word = "") -> Response:
+        problem = lay_out_order(desk.store, desk.clock, by=by)
+        return _list_page(desk, request, problem) if problem else RedirectResponse("/build", status_code=303)
+
+    @app.get("/build/{operation}", response_class=HTMLResponse)
+    def step(request: Request, operation: str) -> Response:
+        return _step_page(desk, request, operation)
+
+
+def _list_page(desk: Desk, request: Request, problem: Problem | None = None) -> Response:
+    job = desk.view()
+    build = build_of(job.state)
+    away = last_minutes(build, desk.clock())
+    context = {
+        "job": job,
+        "build": build,
+        "rows": titles(build, build.order),
+        "next": titles(build, [build.next])[0] if build.next else None,
+        "away": away if away is not None and away > AWAY_MINUTES and build.next else None,
+        "last": titles(build, build.done[-3:]),
+        "laid": next((event for event in reversed(build.events) if hasattr(event, "helper_calls")), None),
+        "problem": problem.text() if problem else "",
+    }
+    return desk.page(request, "build.html", context, 422 if problem else 200)
+
+
+def _add_doing(app: FastAPI, desk: Desk) -> None:
+    @app.post("/build/{operation}/done", response_class=HTMLResponse)
+    def done(request: Request, operation: str, by: Word = "") -> Response:
+        problem = confirm_step(desk.store, desk.clock, operation=operation, by=by)
+        return answer(request, operation, problem, by, "")
+
+    @app.post("/build/{operation}/anyway", response_class=HTMLResponse)
+    def anyway(request: Request, operation: str, reason: Word = "", by: Word = "") -> Response:
+        problem = do_against_advice(desk.store, desk.clock, operation=operation, reason=reason, by=by)
+        return answer(request, operation, problem, by, reason)
+
+    @app.post("/build/{operation}/undo", response_class=HTMLResponse)
+    def undo(request: Request, operation: str, reason: Word = "", by: Word = "") -> Response:
+        problem = reopen_step(desk.store, desk.clock, operation=operation, reason=reason, by=by)
+        if problem:
+            return _step_page(desk, request, operation, problem=problem, typed={"by": by, "reason": reason})
+        return RedirectResponse(f"/build/{quote(operation)}", status_code=303)
+
+    def answer(request: Request, operation: str, problem: Problem | None, by: str, reason: str) -> Response:
+        if problem:
+            return _step_page(desk, request, operation, problem=problem, typed={"by": by, "reason": reason})
+        following = build_of(desk.view().state).next
+        return RedirectResponse(f"/build/{quote(following)}" if following else "/build", status_code=303)

@@ -1,0 +1,147 @@
+"""The guided build: lay out the order, confirm a step, do one against advice, undo one; and how it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from endfloat.assembly.generate import NoOrder, build_order
+from endfloat.assembly.violations import Violation
+from endfloat.engine.model import Engine
+from endfloat.engine.operations import Operation
+from endfloat.job.build import advice, freed_by, laid_out, may_be_overruled, steps_done
+from endfloat.job.description import engine_of
+from endfloat.job.events import (
+    BuildEvent,
+    BuildOrderLaidOut,
+    Event,
+    StepConfirmed,
+    StepDoneAgainstAdvice,
+    StepReopened,
+)
+from endfloat.job.state import State
+from endfloat.problems import Problem
+from endfloat.workshop.ports import Clock, Store
+from endfloat.workshop.record import write
+
+# After this long away a person is asked to look at the last steps again; common practice, no source.
+AWAY_MINUTES = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Build:
+    """How the build stands: the order laid out (empty when none), what is done, and the step to do next."""
+
+    engine: Engine
+    order: tuple[str, ...]
+    done: tuple[str, ...]
+    events: tuple[BuildEvent, ...]
+
+    @property
+    def next(self) -> str | None:
+        """The first step of the order that is still to do."""
+        return next((step for step in self.order if step not in self.done), None)
+
+    def step(self, operation: str) -> Operation:
+        """A step of the description."""
+        return self.engine.operations[operation]
+
+    def number(self, operation: str) -> int:
+        """Where a step stands in the order, from 1; 0 when no order is laid out."""
+        return self.order.index(operation) + 1 if operation in self.order else 0
+
+
+def build_of(state: State) -> Build:
+    """How the build of a job stands."""
+    engine = engine_of(state.opened.engine if state.opened else "")
+    done = tuple(steps_done(engine, state.building))
+    return Build(engine, laid_out(engine, state.building), done, state.building)
+
+
+def refused(build: Build, operation: str) -> tuple[list[Violation], list[str], bool]:
+    """Why a step may not be next, what would free it, and whether it may be done against advice."""
+    violations = advice(build.engine, list(build.done), operation)
+    free = freed_by(build.engine, list(build.done), operation) if violations else []
+    return violations, free, bool(violations) and may_be_overruled(build.engine, operation, violations)
+
+
+def helper_words(build: Build, operation: str) -> str:
+    """When a step needs a helper: for which steps, and after which the helper may go."""
+    for visit in build.engine.relations.second_person:
+        if operation in visit.operations and build.order:
+            steps = sorted(visit.operations, key=build.number)
+            last = steps[-1]
+            if operation == last:
+                return "The helper may go when this step is done."
+            return f"A helper is needed until step {build.number(last)}: {build.step(last).title}."
+    return ""
+
+
+def last_minutes(build: Build, now: str) -> int | None:
+    """Minutes since the last step was confirmed; None when none was."""
+    times = [event.at for event in build.events if not isinstance(event, BuildOrderLaidOut)]
+    if not times:
+        return None
+    return int((datetime.fromisoformat(now) - datetime.fromisoformat(times[-1])).total_seconds() // 60)
+
+
+def lay_out_order(store: Store, clock: Clock, *, by: str) -> Problem | None:
+    """Work out the cheapest order and take it; laying out the same again is harmless."""
+
+    def decide(state: State) -> list[Event] | Problem:
+        build = build_of(state)
+        if not build.engine.operations:
+            remedy = "Add them to the description, then read it again."
+            return Problem("no_steps", "the build order", "no operations", "`operations:` and `relations:`", remedy)
+        if build.order:
+            return []
+        found = build_order(build.engine)
+        if isinstance(found, NoOrder):
+            return Problem("no_order", "the build order", "no order", "relations that can be kept", "See build-order.")
+        cost = found.cost
+        return [
+            BuildOrderLaidOut(
+                found.operations, cost.helper_calls, cost.turns, cost.tool_changes, found.proved, by.strip()
+            )
+        ]
+
+    return write(store, clock, decide)
+
+
+def confirm_step(store: Store, clock: Clock, *, operation: str, by: str) -> Problem | None:
+    """Record that a step is done; sending it twice is harmless."""
+
+    def decide(state: State) -> list[Event] | Problem:
+        if operation in build_of(state).done:
+            return []
+        return [StepConfirmed(operation, by.strip(), clock())]
+
+    return write(store, clock, decide)
+
+
+def do_against_advice(store: Store, clock: Clock, *, operation: str, reason: str, by: str) -> Problem | None:
+    """Record a refused step as done, signed with a reason; refused where a person can be hurt."""
+
+    def decide(state: State) -> list[Event] | Problem:
+        if operation in build_of(state).done:
+            return []
+        return [StepDoneAgainstAdvice(operation, reason.strip(), by.strip(), clock())]
+
+    return write(store, clock, decide)
+
+
+def reopen_step(store: Store, clock: Clock, *, operation: str, reason: str, by: str) -> Problem | None:
+    """Record that a step is undone, and with it what waited for it; sending it twice is harmless."""
+
+    def decide(state: State) -> list[Event] | Problem:
+        if operation not in build_of(state).done:
+            return []
+        return [StepReopened(operation, reason.strip(), by.strip(), clock())]
+
+    return write(store, clock, decide)
+
+
+def titles(build: Build, operations: Sequence[str]) -> list[tuple[str, int, str]]:
+    """Steps with their number and title, for a page."""
+    return [(step, build.number(step), build.step(step).title) for step in operations]

@@ -1,0 +1,141 @@
+"""The guided build on the V8: steps in order, one refused and told why, a signature, and undoing."""
+
+from pathlib import Path
+
+import pytest
+from fastapi.testclient import TestClient
+
+from cast import V8
+from endfloat.job.build import may_be_overruled
+from endfloat.job.wire import from_body
+from endfloat.reports.papers import make_paper
+from endfloat.solver.cp_sat import solve_rows
+from endfloat.store.memory import MemoryStore
+from endfloat.web.app import make_app
+from endfloat.workshop.build import build_of, refused
+from endfloat.workshop.open_job import open_job
+from endfloat.workshop.record import load
+
+
+class Clock:
+    """A clock that a test sets."""
+
+    def __init__(self) -> None:
+        self.minute = 0
+
+    def __call__(self) -> str:
+        return f"2026-05-03T{10 + self.minute // 60:02}:{self.minute % 60:02}:00+00:00"
+
+
+@pytest.fixture
+def clock() -> Clock:
+    return Clock()
+
+
+@pytest.fixture
+def store(clock: Clock) -> MemoryStore:
+    store = MemoryStore()
+    files = {"engine": "engine.yaml", "gauges": "gauges.yaml", "readings": "readings.csv", "prices": "prices.yaml"}
+    read = {name: (Path(V8) / file).read_bytes() for name, file in files.items()}
+    assert open_job(store, clock, by="file", **read) == []
+    return store
+
+
+@pytest.fixture
+def page(store: MemoryStore, clock: Clock) -> TestClient:
+    page = TestClient(make_app(store, clock, solve_rows, make_paper))
+    assert page.post("/build", data={"by": "Ana"}).status_code == 200
+    return page
+
+
+def test_the_order_is_laid_out_once_and_every_step_has_its_page(page: TestClient, store: MemoryStore) -> None:
+    build = build_of(load(store)[0])
+    assert len(build.order) > 100
+    before = len(store.entries())
+    page.post("/build", data={"by": "Ana"})
+    assert len(store.entries()) == before
+    assert f"Step 1: {build.step(build.order[0]).title}" in page.get("/build").text.replace("&#39;", "'")
+    assert page.get("/build/no_such_step").status_code == 404
+
+
+def test_steps_follow_one_another_and_a_second_press_does_nothing(page: TestClient, store: MemoryStore) -> None:
+    order = build_of(load(store)[0]).order
+    for step in order[:5]:
+        answer = page.post(f"/build/{step}/done", data={"by": "Ana"})
+        assert answer.status_code == 200
+    assert answer.url.path == f"/build/{order[5]}"
+    before = len(store.entries())
+    page.post(f"/build/{order[4]}/done", data={"by": "Ana"})
+    assert len(store.entries()) == before
+
+
+def test_a_step_that_closes_over_an_unchecked_thing_is_shut_and_says_what_frees_it(
+    page: TestClient, store: MemoryStore
+) -> None:
+    build = build_of(load(store)[0])
+    shut = [step for step in build.order if refused(build, step)[0]]
+    assert len(shut) > 100
+    step = shut[len(shut) // 2]
+    text = page.get(f"/build/{step}").text
+    assert "Shut:" in text
+    assert "DONE</button>" not in text
+    before = store.entries()
+    answer = page.post(f"/build/{step}/done", data={"by": "Ana"})
+    assert answer.status_code == 422
+    assert "Do first" in answer.text
+    assert store.entries() == before
+
+
+def test_whatever_is_done_in_the_laid_out_order_is_never_refused(page: TestClient, store: MemoryStore) -> None:
+    for step in build_of(load(store)[0]).order:
+        assert page.post(f"/build/{step}/done", data={"by": "Ana"}, follow_redirects=False).status_code == 303
+    assert "Every step of the build is done" in page.get("/build").text
+
+
+def test_a_refused_step_may_be_signed_only_where_nobody_can_be_hurt(page: TestClient, store: MemoryStore) -> None:
+    build = build_of(load(store)[0])
+    shut = {step: refused(build, step) for step in build.order if refused(build, step)[0]}
+    harmless = next(step for step, (_, _, overruled) in shut.items() if overruled)
+    risky = next(step for step, (_, _, overruled) in shut.items() if not overruled)
+    assert "Do it anyway, and sign" in page.get(f"/build/{harmless}").text
+    assert "cannot be signed away" in page.get(f"/build/{risky}").text
+    unsigned = page.post(f"/build/{harmless}/anyway", data={"by": "Ana", "reason": " "})
+    assert unsigned.status_code == 422
+    assert page.post(f"/build/{harmless}/anyway", data={"by": "Ana", "reason": "our engine differs"}).status_code == 200
+    last = from_body(store.entries()[-1].body)
+    assert (type(last).__name__, getattr(last, "reason", "")) == ("StepDoneAgainstAdvice", "our engine differs")
+    refused_answer = page.post(f"/build/{risky}/anyway", data={"by": "Ana", "reason": "in a hurry"})
+    assert refused_answer.status_code == 422
+    assert "correct the description" in refused_answer.text
+
+
+def test_a_single_use_part_is_never_signed_away(store: MemoryStore) -> None:
+    engine = build_of(load(store)[0]).engine
+    for relation in engine.relations.single_use:
+        violations, _, _ = refused(build_of(load(store)[0]), relation.used_by)
+        single = [each for each in violations if each.relation == "single_use"]
+        assert not may_be_overruled(engine, relation.used_by, single or violations) or not single
+
+
+def test_undoing_a_step_re_opens_what_waited_for_it_and_nothing_else(page: TestClient, store: MemoryStore) -> None:
+    order = build_of(load(store)[0]).order
+    for step in order[:40]:
+        page.post(f"/build/{step}/done", data={"by": "Ana"}, follow_redirects=False)
+    done = build_of(load(store)[0]).done
+    assert done == order[:40]
+    step = order[10]
+    told = page.get(f"/build/{step}").text
+    assert "Undoing this re-opens" in told
+    page.post(f"/build/{step}/undo", data={"by": "Ana", "reason": "dropped"})
+    left = build_of(load(store)[0]).done
+    assert step not in left
+    assert all(not refused(build_of(load(store)[0]), each)[0] for each in [build_of(load(store)[0]).next or step])
+    assert set(left) < set(done)
+
+
+def test_after_a_while_away_the_last_three_are_shown(page: TestClient, store: MemoryStore, clock: Clock) -> None:
+    for step in build_of(load(store)[0]).order[:4]:
+        page.post(f"/build/{step}/done", data={"by": "Ana"}, follow_redirects=False)
+    assert "You were away" not in page.get("/build").text
+    clock.minute = 24
+    assert "You were away 24 minutes. Look at the last 3." in page.get("/build").text
