@@ -31,7 +31,15 @@ class Gauge(BaseModel):
 
     sort: Annotated[
         Literal[
-            "micrometer", "bore gauge", "dial gauge", "depth gauge", "feeler", "burette", "torque wrench", "angle gauge"
+            "micrometer",
+            "bore gauge",
+            "dial gauge",
+            "depth gauge",
+            "feeler",
+            "burette",
+            "torque wrench",
+            "angle gauge",
+            "scales",
         ],
         BeforeValidator(_text),
     ]
