@@ -85,9 +85,9 @@ def test_each_work_item_says_which_finding_forces_it() -> None:
     priced, question = planned(example()[1])
     said = {item[0]: why(question, priced.plan, item) for item in work_of(question.engine, priced.plan.choice)}
     assert said["bore_set"].startswith("Right 7, bore wear 0.100")
-    assert said["pins"].startswith("3, pin wear 0.052")
-    assert said["left_straighten"].startswith("Left, tunnel bow 0.140")
-    assert said["right_skim"].startswith("Right, face flatness 0.060")
+    assert said["pins"].startswith("Pin 3, pin wear 0.052")
+    assert said["left_straighten"].startswith("Left head, tunnel bow 0.140")
+    assert said["right_skim"].startswith("Right head, face flatness 0.060")
     assert "Left face to cut 0.231" in said["intake_faces"]
     assert "page" in said["pistons"]
     assert said["head_bolts"] == "It is renewed whenever the engine is apart."
@@ -165,7 +165,7 @@ def test_a_thick_enough_head_is_needed_for_the_skim() -> None:
     priced, question = planned(evidence)
     assert priced.plan.status == NO_PLAN
     reasons = no_plan(question)
-    assert any("Left, thickness left" in reason for reason in reasons)
+    assert any("Left head, thickness left" in reason for reason in reasons)
     assert len(reasons) < 6
 
 

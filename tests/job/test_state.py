@@ -13,6 +13,7 @@ from endfloat.job.events import (
     JointTakenBack,
     OddReadingKept,
     PassCompleted,
+    PlaceLeftUnmeasured,
     PlanAgreed,
     PlanWithdrawn,
     ReadingTaken,
@@ -50,6 +51,7 @@ EVENTS = st.one_of(
     st.builds(ReadingTaken, KEYS, *[st.text(max_size=5)] * 7),
     st.builds(ReadingWithdrawn, KEYS, st.text(max_size=3), st.just("Ana")),
     st.builds(OddReadingKept, KEYS, st.just("Ana")),
+    st.builds(PlaceLeftUnmeasured, KEYS, *[st.text(max_size=1)] * 2, st.just("not_measured"), st.just("Ana")),
     st.builds(
         PlanAgreed, st.dictionaries(KEYS, KEYS), *[st.integers(0, 9)] * 3, *[st.text(max_size=3)] * 4, st.just("Ana")
     ),
@@ -172,3 +174,20 @@ def test_a_single_use_set_pulled_in_this_job_never_goes_in_again() -> None:
     problem = refusal(fold([OPENED, fitted, pulled]), again)
     assert problem is not None
     assert problem.code == "set_pulled_before"
+
+
+def test_a_reading_taken_later_re_opens_a_place_left_unmeasured_and_the_answer_stays_in_the_record() -> None:
+    answer = PlaceLeftUnmeasured("a", "bore_size", "3", "cannot_be_reached", "Ana")
+    other = PlaceLeftUnmeasured("b", "bore_size", "4", "does_not_apply", "Ana")
+    left = fold([OPENED, answer, other])
+    assert left.left == {("bore_size", "3"): answer, ("bore_size", "4"): other}
+    measured = after(left, ReadingTaken("c", "bore_size", "3", "10 mm", "across", "86.05 mm", "B2", "Ana"))
+    assert measured.left == {("bore_size", "4"): other}
+    assert measured.answered["a"] == answer
+
+
+def test_a_key_serves_one_entry_only_whatever_its_sort() -> None:
+    state = fold([OPENED, PlaceLeftUnmeasured("a", "bore_size", "3", "not_measured", "Ana")])
+    again = refusal(state, ReadingTaken("a", "bore_size", "3", "10 mm", "across", "86.05 mm", "B2", "Ana"))
+    assert again is not None
+    assert again.code == "key_used"

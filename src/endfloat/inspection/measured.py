@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -27,13 +27,25 @@ REDUCTIONS: dict[str, Callable[..., Array]] = {
 EXTREMES: dict[str, Callable[..., Estimate]] = {"largest": max, "smallest": min}
 
 
+ANSWERS = {
+    "not_measured": (Verdict.NOT_MEASURED, "Left unmeasured."),
+    "does_not_apply": (Verdict.DOES_NOT_APPLY, "Said not to apply here."),
+    "cannot_be_reached": (Verdict.NOT_MEASURED, "Cannot be reached with a gauge."),
+}
+"""Why a place has no reading, by code: the verdict it leads to and the words."""
+
+
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """What is known, no opinions: readings, the gauges they were taken with, oddities a person kept."""
+    """What is known, no opinions: readings, the gauges they were taken with, oddities a person kept.
+
+    `left` maps a characteristic and place that a person left unmeasured to a code of ANSWERS.
+    """
 
     readings: tuple[Reading, ...]
     gauges: Mapping[str, Gauge]
     kept: frozenset[Reading] = frozenset()
+    left: Mapping[tuple[str, str], str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,11 +77,29 @@ def measured(engine: Engine, evidence: Evidence, only: set[str] | None = None) -
         at_place = by_name[name]
         everything = [reading for place in places for reading in at_place[place]]
         answers[name] = {
-            place: _gap(characteristic, at_place[place], [r for r in everything if r.place != place], evidence)
+            place: _left(evidence, name, place)
+            or _gap(characteristic, at_place[place], [r for r in everything if r.place != place], evidence)
             or _reduced(characteristic, place, name, at_place[place], evidence.gauges)
             for place in places
         }
     return answers
+
+
+def _left(evidence: Evidence, name: str, place: str) -> Gap | None:
+    code = evidence.left.get((name, place))
+    return Gap(*ANSWERS[code]) if code else None
+
+
+def question_of(
+    characteristic: Characteristic, reading: Reading, others: Sequence[Reading], kept: frozenset[Reading]
+) -> str | None:
+    """What to ask of a reading beside those of the other places; None when it looks right or was kept.
+
+    Heights for a range or a flatness are set from a zero of the bench's choosing, so siblings say nothing of them.
+    """
+    if characteristic.reduce in ("range", "minimum zone") or reading in kept:
+        return None
+    return odd_reason(reading, others)
 
 
 def _gap(
@@ -82,11 +112,8 @@ def _gap(
     missing = [" ".join(word for word in spot if word != "-") for spot in wanted if spot not in taken]
     if missing:
         return Gap(Verdict.READINGS_MISSING, f"Still to take: {', '.join(missing)}.")
-    if characteristic.reduce in ("range", "minimum zone"):
-        # Heights are set from a zero of the bench's choosing: siblings elsewhere say nothing of them.
-        return None
     for reading in readings:
-        question = None if reading in evidence.kept else odd_reason(reading, others)
+        question = question_of(characteristic, reading, others, evidence.kept)
         if question:
             return Gap(Verdict.ODD_READING, question)
     return None

@@ -10,17 +10,31 @@ from endfloat.quantities.shown_text import shown_estimate, shown_number
 CLEAN_UP = "clean_up"
 
 
+def thing_words(name: str) -> str:
+    """A characteristic or quantity as words."""
+    return name.replace("_", " ")
+
+
+def place_words(engine: Engine, on: str, place: str) -> str:
+    """The place in words: "left 3", "pin 3", "left head"; nothing where there is only one such place."""
+    quantity = engine.quantities.get(on)
+    family = engine.family_of(on)
+    if (quantity is not None and quantity.over is not None) or len(engine.places[family].names) == 1:
+        return ""
+    words = engine.place_label(family, place)
+    if not place.isdigit():
+        return f"{words} {family}"
+    return f"{family} {words}" if words == place else words
+
+
 def label(engine: Engine, on: str, place: str) -> str:
     """The place and the thing: "Left 3, bore wear"."""
     if on.startswith(CLEAN_UP):
         _, decision, option = on.split()
         words = f"{place}, metal to clean up ({engine.decisions[decision].options[option].title})"
-    elif on in engine.quantities and engine.quantities[on].over is not None:
-        words = on.replace("_", " ")
     else:
-        family = engine.family_of(on)
-        where = engine.place_label(family, place)
-        words = on.replace("_", " ") if len(engine.places[family].names) == 1 else f"{where}, {on.replace('_', ' ')}"
+        where = place_words(engine, on, place)
+        words = f"{where}, {thing_words(on)}" if where else thing_words(on)
     return words[0].upper() + words[1:]
 
 

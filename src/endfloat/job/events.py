@@ -62,6 +62,17 @@ class OddReadingKept:
 
 
 @dataclass(frozen=True, slots=True)
+class PlaceLeftUnmeasured:
+    """A person says why a place has no reading: `answer` is a code of `inspection.measured.ANSWERS`."""
+
+    key: str
+    characteristic: str
+    place: str
+    answer: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
 class PlanAgreed:
     """A person agreed to a plan: what was chosen and how it looked then, so that a later look can differ openly.
 
@@ -212,6 +223,7 @@ Event = (
     | ReadingTaken
     | ReadingWithdrawn
     | OddReadingKept
+    | PlaceLeftUnmeasured
     | PlanAgreed
     | PlanWithdrawn
     | JointEvent

@@ -12,6 +12,8 @@ from endfloat.job.events import (
     Event,
     JobOpened,
     JointEvent,
+    OddReadingKept,
+    PlaceLeftUnmeasured,
     PlanAgreed,
     PlanWithdrawn,
     ReadingTaken,
@@ -25,13 +27,17 @@ from endfloat.problems import Problem
 class State:
     """What stands now: the job as opened, readings by key, which count, the plan agreed, what joints and build saw.
 
-    `stale` says that a reading changed since the plan was agreed.
+    `stale` says that a reading changed since the plan was agreed. `answered` holds every answer
+    "not measured" ever given, by key; `left` those that stand, by characteristic and place: a reading
+    taken there later re-opens the place.
     """
 
     opened: JobOpened | None = None
     taken: dict[str, ReadingTaken] = field(default_factory=dict)
     withdrawn: frozenset[str] = frozenset()
     kept: frozenset[str] = frozenset()
+    answered: dict[str, PlaceLeftUnmeasured] = field(default_factory=dict)
+    left: dict[tuple[str, str], PlaceLeftUnmeasured] = field(default_factory=dict)
     agreed: PlanAgreed | None = None
     stale: bool = False
     tightening: tuple[JointEvent, ...] = ()
@@ -54,6 +60,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
     opened, taken, agreed, stale = state.opened, dict(state.taken), state.agreed, state.stale
     withdrawn, kept = set(state.withdrawn), set(state.kept)
     tightening, building = list(state.tightening), list(state.building)
+    answered, left = dict(state.answered), dict(state.left)
     for event in events:
         if isinstance(event, JobOpened):
             opened = event
@@ -73,16 +80,22 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             stale = agreed is not None
             if isinstance(event, ReadingTaken):
                 taken[event.key] = event
+                left.pop((event.characteristic, event.place), None)
             elif isinstance(event, ReadingWithdrawn):
                 withdrawn.add(event.key)
-            else:
+            elif isinstance(event, OddReadingKept):
                 kept.add(event.key)
+            else:
+                answered[event.key] = event
+                left[event.characteristic, event.place] = event
     return replace(
         state,
         opened=opened,
         taken=taken,
         withdrawn=frozenset(withdrawn),
         kept=frozenset(kept),
+        answered=answered,
+        left=left,
         agreed=agreed,
         stale=stale,
         tightening=tuple(tightening),
@@ -100,8 +113,8 @@ def refusal(state: State, event: Event) -> Problem | None:
         return Problem("not_open", "job", "nothing opened", "an opened job", "Open the job first.")
     if isinstance(event, DescriptionRevised):
         return None
-    if isinstance(event, ReadingTaken):
-        if event.key in state.taken:
+    if isinstance(event, ReadingTaken | PlaceLeftUnmeasured):
+        if event.key in state.taken or event.key in state.answered:
             return Problem("key_used", event.place, "a key used before", "a new key", "Send it under a new key.")
         return None
     if isinstance(event, PlanAgreed | PlanWithdrawn):

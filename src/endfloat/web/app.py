@@ -10,10 +10,14 @@ from fastapi.staticfiles import StaticFiles
 from fastapi.templating import Jinja2Templates
 
 from endfloat.decision.rows import Solver
+from endfloat.drawings.rule import share_line
 from endfloat.errors import EndfloatError
-from endfloat.inspection.words import limit_words, number
+from endfloat.inspection.words import label, limit_words, number, thing_words
 from endfloat.web.desk import Desk
+from endfloat.web.font import serve_font
+from endfloat.web.offline import serve_bench
 from endfloat.web.pages.agree import add_agree_page
+from endfloat.web.pages.board import add_board_page
 from endfloat.web.pages.build import add_build_pages
 from endfloat.web.pages.decide import add_decide_page
 from endfloat.web.pages.joint import add_joint_pages
@@ -21,15 +25,20 @@ from endfloat.web.pages.measure import add_measure_page
 from endfloat.web.pages.number import add_number_page
 from endfloat.web.pages.overview import add_overview_page
 from endfloat.web.pages.sheets import add_sheets_page
+from endfloat.web.pages.stage import add_stage_pages
 from endfloat.web.pages.what_if import add_what_if_page
-from endfloat.web.words import FAMILIES, chances, spot_words
+from endfloat.web.words import FAMILIES, chances, finding_mark, spot_words
 from endfloat.workshop.ports import Clock, Papers, Store
 
 HERE = Path(__file__).parent
 STATIC = HERE / "static"
-POLICY = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'"
+POLICY = (
+    "default-src 'none'; style-src 'self'; img-src 'self'; font-src 'self'; script-src 'self'; connect-src 'self';"
+    " worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+)
 PAGES = (
     add_overview_page,
+    add_board_page,
     add_measure_page,
     add_number_page,
     add_decide_page,
@@ -38,6 +47,7 @@ PAGES = (
     add_sheets_page,
     add_joint_pages,
     add_build_pages,
+    add_stage_pages,
 )
 
 
@@ -45,6 +55,8 @@ def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers) -> Fast
     """The application over one job's store."""
     app = FastAPI(title="endfloat", docs_url=None, redoc_url=None, openapi_url=None)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    serve_font(app)
+    serve_bench(app)
     templates = make_templates()
     desk = Desk(store, clock, solver, papers, templates)
 
@@ -66,7 +78,6 @@ def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers) -> Fast
 def make_templates() -> Jinja2Templates:
     """The templates with the words that all of them use."""
     templates = Jinja2Templates(directory=HERE / "templates")
-    templates.env.globals.update(
-        chances=chances, spot_words=spot_words, number=number, limit_words=limit_words, families=FAMILIES
-    )
+    words = (chances, finding_mark, label, limit_words, number, share_line, spot_words, thing_words)
+    templates.env.globals.update({word.__name__: word for word in words}, families=FAMILIES)
     return templates

@@ -10,6 +10,7 @@ from fastapi.responses import Response
 from fastapi.templating import Jinja2Templates
 
 from endfloat.decision.rows import Solver
+from endfloat.web.stages import stages_of
 from endfloat.workshop.ports import Clock, Papers, Store
 from endfloat.workshop.record import load
 from endfloat.workshop.view import View, view
@@ -30,8 +31,15 @@ class Desk:
         return view(load(self.store)[0])
 
     def page(self, request: Request, name: str, context: Mapping[str, object], status: int = 200) -> Response:
-        """A template filled in."""
-        return self.templates.TemplateResponse(request, name, dict(context), status_code=status)
+        """A template filled in; a page of a job has its rule of stages and its title block too."""
+        filled = dict(context)
+        job = filled.get("job")
+        if isinstance(job, View):
+            fingerprint = self.store.entries()[-1].fingerprint
+            now = self.clock()
+            mine = {"stages": stages_of(job), "drawn": now, "date": now[:10], "fingerprint": fingerprint[:16]}
+            filled = {**mine, **filled}
+        return self.templates.TemplateResponse(request, name, filled, status_code=status)
 
     def stopped(self, request: Request, sentence: str, status: int = 404) -> Response:
         """A page that says what is wrong and leads back to the job."""

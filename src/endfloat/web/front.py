@@ -14,6 +14,8 @@ from fastapi.staticfiles import StaticFiles
 from endfloat.engine.proofread import still_to_look_up
 from endfloat.problems import Problem
 from endfloat.web.app import POLICY, STATIC, make_templates
+from endfloat.web.font import serve_font
+from endfloat.web.offline import serve_bench
 from endfloat.workshop.new_engine import QUESTIONS, new_engine
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.ports import Clock, Jobs, Store
@@ -22,7 +24,7 @@ from endfloat.workshop.revise_description import revise_description
 from endfloat.workshop.view import view
 
 COOKIE = "job"
-OWN_PATHS = ("/engines", "/new", "/description", "/static")
+OWN_PATHS = ("/engines", "/new", "/description", "/static", "/font", "/bench-worker.js", "/alive")
 
 
 class Front:
@@ -66,6 +68,8 @@ def make_own_pages(jobs: Jobs, clock: Clock, key_of: Callable[[str], str], demo:
     app = FastAPI(title="endfloat", docs_url=None, redoc_url=None, openapi_url=None)
     templates = make_templates()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    serve_font(app)
+    serve_bench(app)
 
     @app.middleware("http")
     async def strict(request: Request, call_next):  # type: ignore[no-untyped-def]

@@ -2,7 +2,28 @@
 
 from __future__ import annotations
 
+from markupsafe import Markup
+
+from endfloat.drawings.marks import Limits, mark
+from endfloat.inspection.judge import Finding
+from endfloat.inspection.words import number
+
 FAMILIES = ("Out", "Unsettled", "Open", "Holds")
+
+
+def sides(finding: Finding) -> Limits:
+    """Which sides the limit has, and which of them the value is nearer to."""
+    low, high, estimate = finding.bounds.low, finding.bounds.high, finding.estimate
+    near_low = low is not None and high is not None and estimate is not None and estimate.value < (low + high) / 2
+    # Without any limit both posts are drawn, so that a gap's mark keeps its shape.
+    both = low is None and high is None
+    return Limits(low=both or low is not None, high=both or high is not None, near_low=near_low)
+
+
+def finding_mark(finding: Finding, *, bench: bool = False, named: bool = False) -> Markup:
+    """The mark of a finding; decoration beside its words unless it stands alone and is `named`."""
+    name = f"{finding.verdict.words} {number(finding)}".strip() if named else ""
+    return Markup(mark(finding.verdict.code, name, sides(finding), bench=bench))
 
 
 def chances(probability: float) -> str:

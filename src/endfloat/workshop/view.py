@@ -10,7 +10,7 @@ from endfloat.engine.model import Engine
 from endfloat.errors import RecordError
 from endfloat.inspection.gauges import Gauge, read_gauges
 from endfloat.inspection.judge import Finding, judge_found
-from endfloat.inspection.measured import Evidence, Inputs, measured
+from endfloat.inspection.measured import Evidence, Inputs, measured, question_of
 from endfloat.inspection.readings import Reading, read_readings
 from endfloat.inspection.verdicts import Rule
 from endfloat.job.description import engine_of
@@ -23,7 +23,8 @@ from endfloat.quantities.typed_text import Typed, read_typed
 class View:
     """The job as it stands: its engine, gauges, prices, readings and findings as found.
 
-    `slip` are readings still on paper.
+    `slip` are readings still on paper; `questions` maps the key of a reading that looks like a slip of
+    the pen to what is asked about it.
     """
 
     name: str
@@ -35,6 +36,33 @@ class View:
     found: Inputs
     findings: tuple[Finding, ...]
     slip: tuple[Reading, ...]
+    questions: dict[str, str]
+
+    @property
+    def wanted_in_order(self) -> tuple[tuple[str, str, str, str], ...]:
+        """Every spot that a gauge is put to: characteristic, place, station, axis, as the description goes.
+
+        A place that a person left unmeasured is not among them.
+        """
+        return tuple(
+            (name, place, station, axis)
+            for name, described in self.engine.characteristics.items()
+            if described.given is None
+            for place in self.engine.places[described.at].names
+            if (name, place) not in self.state.left
+            for station in described.stations
+            for axis in described.axes
+        )
+
+    @property
+    def wanted_spots(self) -> frozenset[tuple[str, str, str, str]]:
+        """The same, without order."""
+        return frozenset(self.wanted_in_order)
+
+    @property
+    def taken_spots(self) -> frozenset[tuple[str, str, str, str]]:
+        """The spots with a standing reading."""
+        return frozenset((t.characteristic, t.place, t.station, t.axis) for t in self.state.standing)
 
     def readings_at(self, characteristic: str, place: str) -> dict[tuple[str, str], list[ReadingTaken]]:
         """Standing readings of one place by station and axis."""
@@ -46,9 +74,12 @@ class View:
 
     @property
     def evidence_hash(self) -> str:
-        """SHA-256 over the standing readings as typed, which ones were kept, and the gauges."""
+        """SHA-256 over the standing readings as typed, which ones were kept, places left unmeasured, and the gauges."""
         lines = sorted(f"{t.key} {as_reading(t).spot} {t.text} {t.gauge}" for t in self.state.standing)
-        text = "\n".join([*lines, *sorted(self.state.kept), self.state.opened.gauges if self.state.opened else ""])
+        left = sorted(f"{'|'.join(spot)} {event.answer}" for spot, event in self.state.left.items())
+        text = "\n".join(
+            [*lines, *sorted(self.state.kept), *left, self.state.opened.gauges if self.state.opened else ""]
+        )
         return hashlib.sha256(text.encode()).hexdigest()
 
 
@@ -75,9 +106,24 @@ def view(state: State) -> View:
         raise RecordError("The prices or the slip kept in this job can no longer be read.")
     readings = tuple(as_reading(taken) for taken in state.standing)
     kept = frozenset(as_reading(taken) for taken in state.standing if taken.key in state.kept)
-    evidence = Evidence(readings, gauges, kept)
+    evidence = Evidence(readings, gauges, kept, {spot: event.answer for spot, event in state.left.items()})
     found = measured(engine, evidence)
     findings = judge_found(engine, found, {}, Rule())
     taken_spots = {reading.spot for reading in readings}
     waiting = tuple(reading for reading in slip if reading.spot not in taken_spots)
-    return View(opened.name, engine, gauges, prices, state, evidence, found, findings, waiting)
+    asked = questions_about(engine, state, evidence)
+    return View(opened.name, engine, gauges, prices, state, evidence, found, findings, waiting, asked)
+
+
+def questions_about(engine: Engine, state: State, evidence: Evidence) -> dict[str, str]:
+    """The key of each reading that looks like a slip beside those of the other places, and what to ask."""
+    by_characteristic: dict[str, list[Reading]] = {}
+    for reading in evidence.readings:
+        by_characteristic.setdefault(reading.characteristic, []).append(reading)
+    asked = {}
+    for taken, reading in zip(state.standing, evidence.readings, strict=True):
+        others = [other for other in by_characteristic[reading.characteristic] if other.place != reading.place]
+        question = question_of(engine.characteristics[reading.characteristic], reading, others, evidence.kept)
+        if question:
+            asked[taken.key] = question
+    return asked

@@ -56,7 +56,7 @@ def _answer(desk: Desk, request: Request, name: str, problem: Problem | None, sa
     """Back to the joint with what was saved, or the same page with what is wrong and what was typed."""
     if problem:
         return _page(desk, request, "joint.html", name, problem=problem, typed=typed, saved="")
-    return RedirectResponse(f"/joint/{quote(name)}?saved={quote(saved)}", status_code=303)
+    return RedirectResponse(f"/joint/{quote(name)}?saved={quote(saved)}#content", status_code=303)
 
 
 def _sent_before(desk: Desk, name: str, key: str) -> bool:

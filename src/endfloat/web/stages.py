@@ -1,0 +1,110 @@
+"""The eight stages of a job: what each holds today, and how far confirmed work has come."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from endfloat.drawings.rule import stage_line
+from endfloat.workshop.build import build_of
+from endfloat.workshop.view import View
+
+
+@dataclass(frozen=True, slots=True)
+class StageWords:
+    """A stage as it stands in this program: its name, what its page holds today, and where its work is done."""
+
+    key: str
+    name: str
+    today: str
+    links: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """A stage of one job: its words, the steps confirmed and all its steps, and whether the job stands here."""
+
+    words: StageWords
+    done: int
+    total: int
+    current: bool
+
+    @property
+    def line(self) -> str:
+        """Its piece of the rule."""
+        return stage_line(self.done, self.total)
+
+    @property
+    def count(self) -> str:
+        """Its name with its count, where its steps are counted."""
+        return f"{self.words.name} {self.done} of {self.total}" if self.total else self.words.name
+
+
+STAGES = (
+    StageWords(
+        "arrival",
+        "Arrival",
+        "The job is opened on an engine description and a gauge register, and both are kept word for word."
+        " What arrived, and in what state, is not entered here yet: write it on the reading sheet.",
+        (("What needs you now", "/"),),
+    ),
+    StageWords(
+        "strip",
+        "Strip",
+        "Nothing is entered at this stage yet. Mark each part with its own place as it comes off;"
+        " left and right parts are never one pile.",
+    ),
+    StageWords(
+        "inspect",
+        "Inspect",
+        "Every place is measured here, and judged against the limits of your service book.",
+        (("The laid-out engine with every verdict", "/board"), ("All verdicts as a table", "/board#table")),
+    ),
+    StageWords(
+        "decide",
+        "Decide",
+        "The cheapest work that brings every fit within its limits together is worked out, explained and agreed here.",
+        (("Open the plan", "/decide"), ("What would change?", "/what-if"), ("What is out", "/board?show=Out#list")),
+    ),
+    StageWords(
+        "buy-and-machine",
+        "Buy & machine",
+        "The machine-shop sheet and the lists of an agreed plan are written here. What comes back is measured again at"
+        " Inspect; deliveries are not entered yet.",
+        (("Open the sheets", "/sheets"),),
+    ),
+    StageWords(
+        "build",
+        "Build",
+        "The build order is laid out and followed here, one step at a time, and joints are tightened bolt by bolt."
+        " Timing of the cams is not led yet: follow your service book.",
+        (("The next step", "/build"), ("The joints, bolt by bolt", "/joints")),
+    ),
+    StageWords(
+        "prove",
+        "Prove",
+        "Nothing is entered at this stage yet. The checks before the first start are those of your service book.",
+    ),
+    StageWords(
+        "hand-over",
+        "Hand over",
+        "The build record holds every verdict, limit and reading, the plan agreed, and the joints as tightened."
+        " `endfloat verify` shows whether an entry was changed later.",
+        (("The build record and all papers", "/sheets"),),
+    ),
+)
+INSPECT, DECIDE, BUY_AND_MACHINE, BUILD, PROVE = "inspect", "decide", "buy-and-machine", "build", "prove"
+
+
+def stages_of(seen: View) -> tuple[Stage, ...]:
+    """All stages of a job; it stands at the latest one that work was confirmed in, or that now is open."""
+    measured = len(seen.wanted_spots & seen.taken_spots)
+    build = build_of(seen.state)
+    counts = {INSPECT: (measured, len(seen.wanted_spots)), BUILD: (len(build.done), len(build.order))}
+    current = INSPECT
+    if measured == len(seen.wanted_spots):
+        current = DECIDE
+    if seen.state.agreed is not None:
+        current = BUY_AND_MACHINE
+    if build.order:
+        current = BUILD if build.next else PROVE
+    return tuple(Stage(words, *counts.get(words.key, (0, 0)), current=words.key == current) for words in STAGES)

@@ -1,0 +1,262 @@
+// Entry at the bench: own keypad, a gauge that types a line, and entries that wait on this device while the
+// workshop computer does not answer. Without this script the forms work as plain forms.
+"use strict";
+
+(() => {
+  const A_LINE = /^\s*[+\-−]?\d*[.,]?\d+\s*\D*$/;
+  const A_PAUSE = 1000;
+  const TWICE = 333;
+  const AGAIN = 5000;
+  const get = (name) => document.getElementById(name);
+  const entry = () => get("entry");
+  const sheltered = () => document.querySelectorAll("main form[data-outbox]");
+  const newKey = () => Array.from(crypto.getRandomValues(new Uint8Array(16)), (b) => b.toString(16).padStart(2, "0")).join("");
+
+  const say = (box, text, ...buttons) => {
+    if (!box) return;
+    box.hidden = !text;
+    box.className = box.id === "refused" ? "problem" : "saved";
+    box.replaceChildren();
+    if (!text) return;
+    const line = document.createElement("p");
+    line.textContent = text;
+    box.append(line, ...buttons);
+  };
+  const button = (words, deed) => {
+    const made = document.createElement("button");
+    made.type = "button";
+    made.className = "outlined office";
+    made.textContent = words;
+    made.addEventListener("click", deed);
+    return made;
+  };
+
+  // what waits on this device
+
+  const show = async () => {
+    const all = await outbox.all();
+    const waiting = all.filter((each) => !each.refused);
+    const refused = all.find((each) => each.refused);
+    const kept = get("kept");
+    const words = waiting.length ? `Kept on this device, ${waiting.length} waiting` : kept.dataset.saved;
+    if (kept.textContent !== words) kept.textContent = words;
+    kept.classList.toggle("kept", waiting.length > 0);
+    const here = get("waiting");
+    if (waiting.length) say(here, `${words}. Go on; it is sent when the workshop computer answers.`);
+    else if (here && here.dataset.twice !== "yes") say(here, "");
+    if (refused) {
+      say(get("refused"), `Not in the record: ${refused.words}. ${refused.refused}`,
+        button("Correct it", () => correct(refused)),
+        button("Leave it out", async () => { await outbox.remove(refused); show(); }));
+    } else say(get("refused"), "");
+    if (entry()) choose(waiting);
+    return waiting;
+  };
+
+  const correct = async (refused) => {
+    const form = entry();
+    if (!form || form.action !== refused.url) { location.href = refused.page; return; }
+    const typed = new URLSearchParams(refused.body);
+    for (const name of ["text", "spot", "gauge", "by"]) if (typed.has(name)) form.elements[name].value = typed.get(name);
+    const details = form.querySelector("details");
+    if (details) details.open = true;
+    await outbox.remove(refused);
+    await show();
+    form.elements.spot.value = typed.get("spot");
+    form.elements.text.focus();
+  };
+
+  // the next spot, counting what still waits here
+  const choose = (waiting) => {
+    const form = entry(), spot = form.elements.spot;
+    const mine = waiting.filter((each) => each.url === form.action).map((each) => new URLSearchParams(each.body).get("spot"));
+    if (!mine.length || !mine.includes(spot.value)) return;
+    const open = [...spot.options].find((each) => !each.dataset.taken && !mine.includes(each.value));
+    if (open) spot.value = open.value;
+    const chosen = spot.selectedOptions[0];
+    form.querySelector(".spot").textContent = open
+      ? `${chosen.dataset.words} · reading ${spot.selectedIndex + 1} of ${spot.options.length}`
+      : "Every spot here is entered; what waits is sent later. A further reading is a repeat.";
+    for (const arrow of form.querySelectorAll(".here")) arrow.remove();
+  };
+
+  let sending = false, once_more = false;
+  const send = async () => {
+    if (sending) { once_more = true; return; }
+    sending = true;
+    let last = null;
+    try {
+      do {
+        once_more = false;
+        for (const each of (await outbox.all()).filter((one) => !one.refused)) {
+          const answer = await fetch(each.url, { method: "POST", body: new URLSearchParams(each.body), cache: "no-store" });
+          if (answer.status >= 500) throw new Error("no answer");
+          const text = await answer.text();
+          if (answer.ok) {
+            await outbox.remove(each);
+            if (each.page === location.pathname) last = { text, url: answer.url };
+          } else {
+            const found = new DOMParser().parseFromString(text, "text/html").querySelector(".problem p");
+            await outbox.put({ ...each, refused: found ? found.textContent : "The record refused it." });
+          }
+        }
+      } while (once_more);
+    } catch {
+      // It stays on this device; the timer tries again.
+    }
+    sending = false;
+    if (last) swap(last);
+    await show();
+  };
+
+  const swap = ({ text, url }) => {
+    const fresh = new DOMParser().parseFromString(text, "text/html");
+    const typing = get("text") ? get("text").value : "";
+    for (const part of ["header", "main", "footer"]) {
+      const [now, then] = [document.querySelector(`body > ${part}`), fresh.querySelector(`body > ${part}`)];
+      if (now && then) now.replaceWith(then);
+    }
+    history.replaceState(null, "", url);
+    document.title = fresh.title;
+    furnish();
+    if (typing && get("text")) get("text").value = typing;
+    const first = document.querySelector("main [autofocus]") || get("text");
+    if (first) first.focus({ preventScroll: first.id === "text" });
+  };
+
+  const submit = async (event) => {
+    const form = event.target;
+    event.preventDefault();
+    const body = new URLSearchParams(new FormData(form, event.submitter));
+    if (form === entry()) {
+      if (!body.get("text").trim()) {
+        if (!sending) say(get("waiting"), "Nothing typed yet. Type what the gauge says, or say below why there is no reading.");
+        form.elements.text.focus();
+        return;
+      }
+      if (body.get("by")) localStorage.setItem("endfloat-by", body.get("by"));
+    }
+    const where = body.get("spot") ? `, ${body.get("spot").split("|").filter((word) => word !== "-").join(" ")}` : "";
+    const words = body.get("text") ? `\`${body.get("text").trim()}\`, ${form.dataset.place}${where}` : event.submitter.textContent;
+    const kept = { url: form.action, page: location.pathname, body: body.toString(), words, refused: "" };
+    try {
+      await outbox.add(kept);
+    } catch {
+      form.submit();
+      return;
+    }
+    if (form === entry()) {
+      form.elements.key.value = newKey();
+      form.elements.text.value = "";
+    }
+    send();
+  };
+
+  // a gauge types a whole line and Enter, wherever the focus is
+
+  let line = "", at = 0, taken = "", taken_at = 0, giving_back = 0;
+  const take = (text, both) => {
+    const now = performance.now();
+    if (!both && text === taken && now - taken_at < TWICE) {
+      const box = get("waiting");
+      box.dataset.twice = "yes";
+      say(box, `The gauge sent ${text} twice within a third of a second. Counted once.`,
+        button("Count both", () => { delete box.dataset.twice; take(text, true); }));
+      return;
+    }
+    [taken, taken_at] = [text, now];
+    get("text").value = text;
+    entry().requestSubmit();
+  };
+  document.addEventListener("keydown", (event) => {
+    if (!entry() || event.ctrlKey || event.altKey || event.metaKey || event.target.id === "text") return;
+    if (event.timeStamp - at > A_PAUSE) line = "";
+    clearTimeout(giving_back);
+    at = event.timeStamp;
+    if (event.key === "Enter") {
+      const whole = line;
+      line = "";
+      if (!A_LINE.test(whole)) return;
+      event.preventDefault();
+      take(whole.trim(), false);
+    } else if (event.key.length === 1) {
+      line += event.key;
+      if (!/^[\s+\-−]*[\d.,]/.test(line)) return;
+      event.preventDefault();
+      // what begins like a number and ends in no Enter was typed by hand into a field: it goes there after all
+      const field = event.target;
+      if (field.matches("input")) giving_back = setTimeout(() => {
+        field.setRangeText(line, field.selectionStart, field.selectionEnd, "end");
+        line = "";
+      }, A_PAUSE);
+    }
+  }, true);
+
+  // the keypad
+
+  const pad = () => {
+    const box = get("keypad"), text = get("text");
+    const asked = localStorage.getItem("endfloat-keyboard") !== "own" && matchMedia("(max-width: 819px), (pointer: coarse)").matches;
+    const press = (key) => {
+      if (key === "Back") text.value = text.value.slice(0, -1);
+      else if (key === "+/−") text.value = text.value.startsWith("−") ? text.value.slice(1) : `−${text.value}`;
+      else text.value += key;
+    };
+    box.classList.toggle("full", asked);
+    if (!asked) return;
+    box.querySelector(".save").textContent = "SAVE & NEXT";
+    for (const key of ["7", "8", "9", "Back", "4", "5", "6", "+/−", "1", "2", "3", "0", "."]) {
+      const made = button(key, () => press(key));
+      made.className = `outlined key${key === "0" ? " nought" : ""}`;
+      if (key === ".") made.setAttribute("aria-label", "decimal point");
+      box.append(made);
+    }
+    text.inputMode = "none";
+    const off = get("keypad-switch");
+    off.hidden = false;
+    off.firstElementChild.addEventListener("click", () => {
+      localStorage.setItem("endfloat-keyboard", "own");
+      for (const made of box.querySelectorAll(".key")) made.remove();
+      box.classList.remove("full");
+      off.hidden = true;
+      text.inputMode = "decimal";
+      text.focus();
+    });
+  };
+
+  const furnish = () => {
+    for (const form of sheltered()) form.addEventListener("submit", submit);
+    const form = entry();
+    if (!form) return;
+    for (const each of document.querySelectorAll("main [name=key]")) each.value = newKey();
+    if (form.elements.by && !form.elements.by.value) form.elements.by.value = localStorage.getItem("endfloat-by") || "";
+    pad();
+  };
+
+  const alive = async () => {
+    let answers = false;
+    try {
+      answers = (await fetch("/alive", { cache: "no-store", signal: AbortSignal.timeout(4000) })).ok;
+    } catch {
+      answers = false;
+    }
+    const drawn = new Date(document.body.dataset.drawn);
+    const clock = `${String(drawn.getHours()).padStart(2, "0")}:${String(drawn.getMinutes()).padStart(2, "0")}`;
+    get("away").hidden = answers;
+    get("away").textContent = answers ? "" : `Shown as of ${clock}. The workshop computer does not answer. You can go on measuring; entries are kept on this device.`;
+    return answers;
+  };
+
+  const round = async () => {
+    const waiting = await show();
+    if (await alive() && waiting.length) await send();
+  };
+
+  if (!get("kept")) return;
+  furnish();
+  round();
+  setInterval(round, AGAIN);
+  addEventListener("online", round);
+  addEventListener("pageshow", (event) => { if (event.persisted) furnish(); });
+  if ("serviceWorker" in navigator) navigator.serviceWorker.register("/bench-worker.js");
+})();

@@ -1,0 +1,99 @@
+"""A browser, and the demonstration job served on loopback; skipped loudly where Chromium is missing."""
+
+import shutil
+import threading
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+import uvicorn
+from playwright.sync_api import Browser, BrowserContext, sync_playwright
+
+import endfloat.examples
+from endfloat.job.wire import from_body
+from endfloat.reports.papers import make_paper
+from endfloat.solver.cp_sat import solve_rows
+from endfloat.store.memory import MemoryStore
+from endfloat.web.app import make_app
+from endfloat.workshop.open_job import open_job
+
+V8 = Path(endfloat.examples.__file__).parent / "wrenhallow-90-8"
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+QUIET = (
+    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking"
+    " --disable-component-update --disable-sync"
+)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if "browser" in item.path.parts:
+            item.add_marker(pytest.mark.browser)
+            if CHROMIUM is None:
+                item.add_marker(pytest.mark.skip(reason="no Chromium (Debian: apt-get install chromium)"))
+
+
+@dataclass
+class Served:
+    """A job's store and the address of its pages."""
+
+    store: MemoryStore
+    address: str
+
+    def events(self, kind: str) -> list[object]:
+        return [
+            event for event in map(from_body, (e.body for e in self.store.entries())) if type(event).__name__ == kind
+        ]
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET.split())
+        yield started
+        started.close()
+
+
+def open_demo() -> MemoryStore:
+    store = MemoryStore()
+    files = {
+        name: (V8 / file).read_bytes()
+        for name, file in (
+            ("engine", "engine.yaml"),
+            ("gauges", "gauges.yaml"),
+            ("readings", "readings.csv"),
+            ("prices", "prices.yaml"),
+            ("slip", "slip.csv"),
+        )
+    }
+    assert open_job(store, clock, by="as found", **files) == []
+    return store
+
+
+def clock() -> str:
+    return "2026-05-03T10:00:00Z"
+
+
+@pytest.fixture
+def served() -> Iterator[Served]:
+    store = open_demo()
+    config = uvicorn.Config(make_app(store, clock, solve_rows, make_paper), host="127.0.0.1", port=0, log_level="error")
+    server = uvicorn.Server(config)
+    thread = threading.Thread(target=server.run, daemon=True)
+    thread.start()
+    while not server.started:
+        assert thread.is_alive()
+        threading.Event().wait(0.01)
+    port = server.servers[0].sockets[0].getsockname()[1]
+    yield Served(store, f"http://127.0.0.1:{port}")
+    server.should_exit = True
+    thread.join()
+
+
+@pytest.fixture
+def phone(browser: Browser, served: Served) -> Iterator[BrowserContext]:
+    context = browser.new_context(viewport={"width": 390, "height": 664}, base_url=served.address)
+    context.set_default_timeout(5000)
+    yield context
+    context.close()

@@ -1,0 +1,85 @@
+"""The pages in a real browser: width, contrast and names, print, keyboard."""
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, BrowserContext
+
+PAGES = [
+    "/",
+    "/board",
+    "/stage/inspect",
+    "/stage/build",
+    "/measure/bore_size/3",
+    "/measure/bore_size/7",
+    "/measure/face_flatness/left",
+    "/number/piston_clearance/service/2",
+    "/number/compression_ratio/assembly/2",
+]
+
+
+@pytest.mark.parametrize("width", [320, 390, 820, 1280])
+def test_no_page_scrolls_sideways_or_breaks_its_own_policy(browser: Browser, served, width: int) -> None:
+    context = browser.new_context(viewport={"width": width, "height": 664}, base_url=served.address)
+    page = context.new_page()
+    said: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    page.on("pageerror", lambda error: said.append(str(error)))
+    wide = {}
+    for path in PAGES:
+        page.goto(path)
+        found = page.evaluate("document.documentElement.scrollWidth")
+        if found > width:
+            wide[path] = found
+    context.close()
+    assert wide == {}
+    assert said == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing(browser: Browser, served, scheme: str) -> None:
+    context = browser.new_context(
+        viewport={"width": 390, "height": 664}, base_url=served.address, color_scheme=scheme, bypass_csp=True
+    )
+    page = context.new_page()
+    found = {}
+    for path in PAGES:
+        page.goto(path)
+        violations = Axe().run(page).response["violations"]
+        if violations:
+            found[path] = [(each["id"], [node["html"][:120] for node in each["nodes"]][:3]) for each in violations]
+    context.close()
+    assert found == {}
+
+
+def test_value_keypad_and_main_button_are_visible_together_on_a_phone(phone: BrowserContext) -> None:
+    page = phone.new_page()
+    page.goto("/measure/bore_size/7")
+    tops = [page.locator(f"#{name}").bounding_box() for name in ("text", "keypad")]
+    save = page.locator(".save").bounding_box()
+    page.locator("#text").scroll_into_view_if_needed()
+    top = min(box["y"] for box in tops if box)
+    bottom = max(box["y"] + box["height"] for box in [*tops, save] if box)
+    assert bottom - top <= 664
+    assert save
+    assert save["height"] >= 125
+
+
+def test_print_shows_verdicts_and_title_block_and_no_buttons(phone: BrowserContext) -> None:
+    page = phone.new_page()
+    page.goto("/board")
+    page.emulate_media(media="print")
+    assert page.locator(".title-block").is_visible()
+    assert page.locator("table tbody tr").first.is_visible()
+    assert page.locator("button:visible, .button:visible").count() == 0
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)"
+
+
+def test_the_font_is_the_one_of_the_package_with_figures_of_one_width(phone: BrowserContext) -> None:
+    page = phone.new_page()
+    page.goto("/")
+    assert page.evaluate("document.fonts.ready.then(() => document.fonts.check('18px \"Atkinson Hyperlegible\"'))")
+    assert page.evaluate("getComputedStyle(document.body).fontVariantNumeric") == "tabular-nums"
+    smallest = page.evaluate(
+        "Math.min(...[...document.querySelectorAll('body *')].map((e) => parseFloat(getComputedStyle(e).fontSize)))"
+    )
+    assert smallest >= 16
