@@ -1,72 +1,21 @@
-"""Uncertain values against JCGM 100, JCGM 106, published budgets and an independent library."""
+"""Uncertain values: shared sources, probabilities, draws. The published values are in tests/published."""
 
 import math
 
-import GTC
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from endfloat.errors import OutOfRange
 from endfloat.quantities.estimates import (
     ErrorSource,
     Estimate,
-    coverage_factor,
+    correlation,
     draw,
     probability_within,
     propagate,
 )
-
-
-# JCGM 100:2008, annex H.1 (end gauge), inputs of table H.1 and clause H.1.3, in nm and 1/K.
-def h1_inputs() -> dict[str, list[Estimate]]:
-    arcsine = 0.5 / math.sqrt(2)
-    return {
-        "standard": [Estimate(50_000_623.0, {"calibration": ErrorSource(25, 18)})],
-        "difference": [
-            Estimate(
-                215.0,
-                {
-                    "repeat": ErrorSource(13 / math.sqrt(5), 24),
-                    "comparator random": ErrorSource(0.01e3 / 2.5706, 5),
-                    "comparator systematic": ErrorSource(0.02e3 / 3, 8),
-                },
-            )
-        ],
-        "expansion": [Estimate(11.5e-6, {"expansion": ErrorSource(2e-6 / math.sqrt(3))})],
-        "temperature": [Estimate(-0.1, {"bed": ErrorSource(0.2), "cycle": ErrorSource(arcsine)})],
-        "expansion_difference": [Estimate(0.0, {"expansion difference": ErrorSource(1e-6 / math.sqrt(3), 50)})],
-        "temperature_difference": [Estimate(0.0, {"temperature difference": ErrorSource(0.05 / math.sqrt(3), 2)})],
-    }
-
-
-def end_gauge(standard, difference, expansion, temperature, expansion_difference, temperature_difference):  # type: ignore[no-untyped-def]
-    return standard + difference - standard * (expansion_difference * temperature + expansion * temperature_difference)
-
-
-def test_end_gauge_of_jcgm_100_annex_h1() -> None:
-    [result] = propagate(end_gauge, h1_inputs())
-    assert result.value == pytest.approx(50_000_838, abs=0.5)
-    # Printed: u = 32 nm, nu_eff = 16.7 truncated to 16, k(99 %) = 2.92, U = 93 nm.
-    assert round(result.standard_uncertainty) == 32
-    assert result.freedom == 16
-    assert coverage_factor(0.99, result.freedom) == pytest.approx(2.92, abs=0.005)
-    # The printed 93 is the product of the printed 2.92 and 32.
-    assert round(coverage_factor(0.99, result.freedom) * round(result.standard_uncertainty)) == 93
-
-
-def test_end_gauge_agrees_with_an_independent_library() -> None:
-    [result] = propagate(end_gauge, h1_inputs())
-    columns = {
-        name: sum(
-            (GTC.ureal(0, abs(source.standard), source.freedom) for source in column[0].sources.values()),
-            GTC.ureal(column[0].value, 0),
-        )
-        for name, column in h1_inputs().items()
-    }
-    other = end_gauge(**columns)
-    assert result.standard_uncertainty == pytest.approx(GTC.uncertainty(other), rel=1e-6)
-    assert result.freedom == math.floor(GTC.dof(other))
 
 
 def test_a_shared_micrometer_cancels_in_a_clearance() -> None:
@@ -129,3 +78,36 @@ def test_a_largest_value_that_two_places_share_is_no_surer_than_either() -> None
     assert apart.standard_uncertainty == pytest.approx(2.0)
     [spread] = propagate(lambda a, b: np.maximum(a, b) - np.minimum(a, b), places)
     assert spread.standard_uncertainty >= 2.0 * math.sqrt(2)
+
+
+# Spread of one drawn source of each shape, and the furthest that a draw may lie, in its standard.
+@pytest.mark.parametrize(
+    ("source", "spread", "furthest"),
+    [
+        (ErrorSource(2.0), 1.0, math.inf),
+        (ErrorSource(2.0, shape="rectangular"), 1.0, math.sqrt(3)),
+        (ErrorSource(2.0, shape="arcsine"), 1.0, math.sqrt(2)),
+        (ErrorSource(2.0, shape="trapezoid", inexact=0.5), 1.0, 1.5 / math.sqrt(1 / 3 + 0.25 / 9)),
+        (ErrorSource(2.0, 18, "student"), math.sqrt(18 / 16), math.inf),
+    ],
+)
+def test_each_shape_is_drawn_with_its_spread_and_within_its_bounds(
+    source: ErrorSource, spread: float, furthest: float
+) -> None:
+    drawn = draw({"x": [Estimate(5.0, {"a": source})]}, generator=np.random.default_rng(3), draws=40_000)["x"][:, 0]
+    assert drawn.mean() == pytest.approx(5.0, abs=0.05)
+    assert drawn.std() == pytest.approx(2.0 * spread, rel=0.02)
+    assert np.abs(drawn - 5.0).max() <= 2.0 * furthest * (1 + 1e-12)
+
+
+@pytest.mark.parametrize("source", [ErrorSource(1.0, 2, "student"), ErrorSource(1.0, shape="bell")])
+def test_a_shape_without_a_finite_spread_or_a_name_is_refused(source: ErrorSource) -> None:
+    with pytest.raises(OutOfRange):
+        draw({"x": [Estimate(0.0, {"a": source})]}, generator=np.random.default_rng(3), draws=10)
+
+
+def test_estimates_without_a_shared_source_are_uncorrelated_and_an_exact_one_is_too() -> None:
+    own, other = Estimate(1.0, {"a": ErrorSource(1.0)}), Estimate(1.0, {"b": ErrorSource(1.0)})
+    assert correlation(own, other) == 0
+    assert correlation(own, Estimate(1.0)) == 0
+    assert correlation(own, Estimate(2.0, {"a": ErrorSource(-3.0)})) == -1

@@ -14,16 +14,25 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr, stdtr, stdtrit
 
+from endfloat.errors import OutOfRange
+
 Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
 class ErrorSource:
-    """A standard uncertainty with sign (its effect on the value), degrees of freedom, and shape."""
+    """A standard uncertainty with sign (its effect on the value), degrees of freedom, and the shape for draws.
+
+    Shapes: `normal`, `rectangular`, `arcsine`, `trapezoid`, `student`. With `student` the standard is the scale of a
+    t with `freedom` degrees, as an experimental standard deviation gives it, and draws spread wider than it
+    (JCGM 101:2008, 6.4.9.2). With `trapezoid` the bounds themselves are known to plus or minus `inexact` times the
+    half-width (6.4.3).
+    """
 
     standard: float
     freedom: float = math.inf
     shape: str = "normal"
+    inexact: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,13 +48,16 @@ class Estimate:
         return math.sqrt(sum(source.standard**2 for source in self.sources.values()))
 
     @property
-    def freedom(self) -> float:
-        """Effective degrees of freedom, Welch-Satterthwaite, truncated (JCGM 100 G.4.1)."""
-        u = self.standard_uncertainty
+    def freedom_before_truncation(self) -> float:
+        """Effective degrees of freedom by Welch-Satterthwaite (JCGM 100 G.4.1, formula G.2b)."""
         below = sum(source.standard**4 / source.freedom for source in self.sources.values())
-        if below == 0:
-            return math.inf
-        return float(max(1, math.floor(u**4 / below + 1e-9)))
+        return self.standard_uncertainty**4 / below if below else math.inf
+
+    @property
+    def freedom(self) -> float:
+        """Effective degrees of freedom, truncated to the next lower whole number (JCGM 100 G.4.1)."""
+        freedom = self.freedom_before_truncation
+        return float(max(1, math.floor(freedom + 1e-9))) if math.isfinite(freedom) else math.inf
 
     def shares(self) -> dict[str, float]:
         """Share of the variance by source, largest first; they add to 1."""
@@ -54,6 +66,14 @@ class Estimate:
             return {}
         shares = {name: source.standard**2 / total for name, source in self.sources.items()}
         return dict(sorted(shares.items(), key=lambda item: -item[1]))
+
+
+def correlation(first: Estimate, second: Estimate) -> float:
+    """Correlation of two estimates through the sources that both name (JCGM 100, F.1.2.3); 0 where one is exact."""
+    shared = first.sources.keys() & second.sources.keys()
+    covariance = math.fsum(first.sources[name].standard * second.sources[name].standard for name in shared)
+    spreads = first.standard_uncertainty * second.standard_uncertainty
+    return covariance / spreads if spreads else 0.0
 
 
 def propagate(formula: Callable[..., Array], inputs: Mapping[str, Sequence[Estimate]]) -> list[Estimate]:
@@ -106,13 +126,7 @@ def draw(inputs: Mapping[str, Sequence[Estimate]], *, generator: np.random.Gener
     for column in inputs.values():
         for estimate in column:
             sources.update(estimate.sources)
-    root3 = math.sqrt(3)
-    unit_draws = {
-        name: generator.uniform(-root3, root3, draws)
-        if sources[name].shape == "rectangular"
-        else generator.standard_normal(draws)
-        for name in sorted(sources)
-    }
+    unit_draws = {name: _unit_draws(sources[name], generator, draws) for name in sorted(sources)}
     drawn: dict[str, Array] = {}
     for argument, column in inputs.items():
         values = np.empty((draws, places))
@@ -122,6 +136,28 @@ def draw(inputs: Mapping[str, Sequence[Estimate]], *, generator: np.random.Gener
                 values[:, place] += unit_draws[name] * source.standard
         drawn[argument] = values
     return drawn
+
+
+def _unit_draws(source: ErrorSource, generator: np.random.Generator, draws: int) -> Array:
+    """Draws to be multiplied by the standard of the source (JCGM 101:2008, table 1)."""
+    if source.shape == "normal":
+        return generator.standard_normal(draws)
+    if source.shape == "rectangular":
+        return generator.uniform(-math.sqrt(3), math.sqrt(3), draws)
+    if source.shape == "arcsine":
+        return math.sqrt(2) * np.sin(generator.uniform(0, 2 * math.pi, draws))
+    if source.shape == "trapezoid":
+        half_widths = 1 + source.inexact * generator.uniform(-1, 1, draws)
+        return half_widths * generator.uniform(-1, 1, draws) / math.sqrt(1 / 3 + source.inexact**2 / 9)
+    if source.shape == "student":
+        # A t with 2 degrees of freedom or fewer has no finite spread: its draws would say nothing.
+        if not 2 < source.freedom < math.inf:
+            raise OutOfRange(
+                name="freedom", value=source.freedom, expected="more than 2 and finite for a student shape"
+            )
+        return generator.standard_t(source.freedom, draws)
+    known = "normal, rectangular, arcsine, trapezoid or student"
+    raise OutOfRange(name="shape", value=source.shape, expected=known)
 
 
 def coverage_factor(probability: float, freedom: float) -> float:
