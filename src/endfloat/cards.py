@@ -1,4 +1,4 @@
-"""A formula's card: symbols, units and source, read from its docstring, so that nothing is written twice."""
+"""A formula's card: symbols, units, source and example, read from its docstring, so that nothing is written twice."""
 
 from __future__ import annotations
 
@@ -24,6 +24,7 @@ KIND_OF_UNIT = {
     "s": Kind.TIME,
     "1": Kind.NUMBER,
 }
+SECTIONS = ("Parameters", "Returns", "Source", "Examples")
 ROOMS = (compression, fits, flatness, sizes, skims, statistics)
 _LINE = re.compile(r"^(?:(?P<name>\w+) : )?(?P<text>.*?) \[(?P<unit>[^\]]+)\]$")
 _HEADING = re.compile(r"^(?P<title>[A-Z]\w+)\n-{3,}$", re.MULTILINE)
@@ -45,14 +46,16 @@ class Symbol:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """What a formula says of itself."""
+    """What a formula says of itself. `details` is what stands between the summary and the sections."""
 
     key: str
     function: Callable[..., Any]
     summary: str
+    details: str
     arguments: tuple[Symbol, ...]
     result: Symbol
     source: str
+    examples: str
 
 
 def card(key: str, function: Callable[..., Any]) -> Card:
@@ -60,16 +63,16 @@ def card(key: str, function: Callable[..., Any]) -> Card:
     text = inspect.getdoc(function) or ""
     parts = _HEADING.split(text)
     sections = {title: body.strip() for title, body in zip(parts[1::2], parts[2::2], strict=True)}
-    for wanted in ("Parameters", "Returns", "Source"):
+    for wanted in SECTIONS:
         if wanted not in sections:
             raise ValueError(f"{key}: the docstring has no section {wanted}")
     arguments = tuple(_symbol(key, line) for line in sections["Parameters"].splitlines() if line.strip())
     if [symbol.name for symbol in arguments] != list(inspect.signature(function).parameters):
         raise ValueError(f"{key}: the docstring names other arguments than the signature")
     result = _symbol(key, sections["Returns"].splitlines()[0])
-    return Card(
-        key, function, parts[0].strip().splitlines()[0], arguments, result, " ".join(sections["Source"].split())
-    )
+    summary, _, details = parts[0].strip().partition("\n")
+    source = " ".join(sections["Source"].split())
+    return Card(key, function, summary, details.strip(), arguments, result, source, sections["Examples"])
 
 
 def _symbol(key: str, line: str) -> Symbol:

@@ -8,6 +8,7 @@ import typer
 
 from endfloat.cli.build_order import build_order
 from endfloat.cli.decide import decide_command
+from endfloat.cli.formula import formula
 from endfloat.cli.judge import judge
 from endfloat.cli.new import new
 from endfloat.cli.proofread import proofread
@@ -21,6 +22,7 @@ app.command()(proofread)
 app.command()(judge)
 app.command("decide")(decide_command)
 app.command("build-order")(build_order)
+app.add_typer(formula, name="formula")
 app.command()(start)
 app.command()(new)
 app.command()(sheet)

@@ -96,5 +96,10 @@ def squish(*, gasket: Number, deck: Number) -> Number:
     Source
     ------
     Definition.
+
+    Examples
+    --------
+    >>> round(squish(gasket=0.0012, deck=0.0003), 6)
+    0.0015
     """
     return gasket + deck

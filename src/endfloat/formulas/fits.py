@@ -74,6 +74,11 @@ def wear_of_hole(*, size: Number, size_when_new: Number) -> Number:
     Source
     ------
     Definition.
+
+    Examples
+    --------
+    >>> round(wear_of_hole(size=0.0861, size_when_new=0.086), 9)
+    0.0001
     """
     return size - size_when_new
 
@@ -93,5 +98,10 @@ def wear_of_shaft(*, size: Number, size_when_new: Number) -> Number:
     Source
     ------
     Definition.
+
+    Examples
+    --------
+    >>> round(wear_of_shaft(size=0.05197, size_when_new=0.052), 9)
+    3e-05
     """
     return size_when_new - size

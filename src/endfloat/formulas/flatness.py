@@ -30,6 +30,13 @@ def minimum_zone(*, heights: Array, along: Array, across: Array) -> Array:
     Source
     ------
     ISO 12781-1:2011 (minimum zone reference plane); default of ISO 1101.
+
+    Examples
+    --------
+    >>> along, across = np.array([0, 0.1, 0, 0.1]), np.array([0, 0, 0.1, 0.1])
+    >>> twisted = np.array([0, 40e-6, 40e-6, 0])
+    >>> round(float(minimum_zone(heights=twisted, along=along, across=across)), 9)
+    4e-05
     """
     rows = heights.reshape(-1, heights.shape[-1])
     found = np.array([_zone_and_weights(along, across, row)[0] for row in rows])
@@ -54,6 +61,13 @@ def zone_weights(*, heights: Array, along: Array, across: Array) -> Array:
     Source
     ------
     Sensitivity of a linear programme to its right-hand side (envelope theorem).
+
+    Examples
+    --------
+    >>> along, across = np.array([0, 0.1, 0, 0.1]), np.array([0, 0, 0.1, 0.1])
+    >>> twisted = np.array([0, 40e-6, 40e-6, 0])
+    >>> [round(float(weight), 3) for weight in zone_weights(heights=twisted, along=along, across=across)]
+    [-0.5, 0.5, 0.5, -0.5]
     """
     return _zone_and_weights(along, across, heights)[1]
 

@@ -22,6 +22,11 @@ def largest(*, readings: Array) -> Array:
     Source
     ------
     Definition (ISO 14405-1, two-point size, maximum).
+
+    Examples
+    --------
+    >>> float(largest(readings=np.array([0.08605, 0.08601, 0.08603])))
+    0.08605
     """
     return np.asarray(np.max(readings, axis=-1), dtype=np.float64)
 
@@ -40,6 +45,11 @@ def smallest(*, readings: Array) -> Array:
     Source
     ------
     Definition (ISO 14405-1, two-point size, minimum).
+
+    Examples
+    --------
+    >>> float(smallest(readings=np.array([0.08605, 0.08601, 0.08603])))
+    0.08601
     """
     return np.asarray(np.min(readings, axis=-1), dtype=np.float64)
 
@@ -58,6 +68,11 @@ def mean(*, readings: Array) -> Array:
     Source
     ------
     Definition (ISO 14405-1, two-point size, mean).
+
+    Examples
+    --------
+    >>> round(float(mean(readings=np.array([0.08605, 0.08601, 0.08603]))), 9)
+    0.08603
     """
     return np.asarray(np.mean(readings, axis=-1), dtype=np.float64)
 
@@ -76,5 +91,10 @@ def spread(*, readings: Array) -> Array:
     Source
     ------
     Definition (range).
+
+    Examples
+    --------
+    >>> round(float(spread(readings=np.array([0.08605, 0.08601, 0.08603]))), 9)
+    4e-05
     """
     return np.asarray(np.max(readings, axis=-1) - np.min(readings, axis=-1), dtype=np.float64)

@@ -23,6 +23,11 @@ def thickness_left(*, thickness: Number, skim: Number) -> Number:
     Source
     ------
     Definition.
+
+    Examples
+    --------
+    >>> round(thickness_left(thickness=0.128, skim=0.00025), 9)
+    0.12775
     """
     return thickness - skim
 
@@ -47,6 +52,12 @@ def intake_face_cut(*, skim: Number, other_skim: Number, half_angle: Number, fac
     Source
     ------
     Derived from the geometry; no published value, the face square to its deck is checked by its known factors.
+
+    Examples
+    --------
+    >>> square = dict(half_angle=np.pi / 4, face_elevation=np.pi / 4)
+    >>> round(float(intake_face_cut(skim=0.00025, other_skim=0.00025, **square)), 9)
+    0.00025
     """
     sideways = -(skim - other_skim) * np.cos(face_elevation - half_angle) / (2 * np.sin(face_elevation))
     cut: Number = (skim * np.sin(half_angle) + sideways) / np.cos(face_elevation)
@@ -73,6 +84,12 @@ def intake_face_left(
     Source
     ------
     As `intake_face_cut`; no published value.
+
+    Examples
+    --------
+    >>> square = dict(half_angle=np.pi / 4, face_elevation=np.pi / 4)
+    >>> round(float(intake_face_left(skim=0.00025, other_skim=0.00025, cut=0.0002, **square)), 9)
+    5e-05
     """
     needed = intake_face_cut(skim=skim, other_skim=other_skim, half_angle=half_angle, face_elevation=face_elevation)
     return needed - cut
@@ -97,6 +114,12 @@ def manifold_drop(*, skim: Number, other_skim: Number, half_angle: Number, face_
     Source
     ------
     Derived from the geometry; no published value, both banks must give the same.
+
+    Examples
+    --------
+    >>> square = dict(half_angle=np.pi / 4, face_elevation=np.pi / 4)
+    >>> round(float(manifold_drop(skim=0.00025, other_skim=0.00025, **square)), 9)
+    0.000353553
     """
     cut = intake_face_cut(skim=skim, other_skim=other_skim, half_angle=half_angle, face_elevation=face_elevation)
     return skim * np.cos(half_angle) + cut * np.sin(face_elevation)

@@ -22,5 +22,10 @@ def range_of(*, values: Array) -> Array:
     Source
     ------
     Definition (range).
+
+    Examples
+    --------
+    >>> round(float(range_of(values=np.array([9.79, 9.92, 10.04]))), 9)
+    0.25
     """
     return np.asarray(np.max(values, axis=-1) - np.min(values, axis=-1), dtype=np.float64)
