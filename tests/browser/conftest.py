@@ -1,6 +1,5 @@
 """A browser, and the demonstration job served on loopback; skipped loudly where Chromium is missing."""
 
-import shutil
 import threading
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -8,9 +7,10 @@ from pathlib import Path
 
 import pytest
 import uvicorn
-from playwright.sync_api import Browser, BrowserContext, sync_playwright
+from playwright.sync_api import Browser, BrowserContext
 
 import endfloat.examples
+from browsing import CHROMIUM
 from endfloat.job.wire import from_body
 from endfloat.reports.papers import make_paper
 from endfloat.solver.cp_sat import solve_rows
@@ -19,11 +19,6 @@ from endfloat.web.app import make_app
 from endfloat.workshop.open_job import open_job
 
 V8 = Path(endfloat.examples.__file__).parent / "wrenhallow-90-8"
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-QUIET = (
-    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking"
-    " --disable-component-update --disable-sync"
-)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -45,14 +40,6 @@ class Served:
         return [
             event for event in map(from_body, (e.body for e in self.store.entries())) if type(event).__name__ == kind
         ]
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET.split())
-        yield started
-        started.close()
 
 
 def open_demo() -> MemoryStore:

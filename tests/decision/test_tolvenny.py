@@ -58,17 +58,17 @@ def test_nine_places_are_out_three_too_close_to_call_and_one_limit_is_still_to_l
         "Side one 3, bore wear",
         "Side one 3, piston clearance",
         "Side two 2, ring gap",
-        "2, main wear",
-        "2, main clearance",
+        "Main 2, main wear",
+        "Main 2, main clearance",
         "End float",
-        "Side two, face flatness",
+        "Side two head, face flatness",
         "Side one 1, seat run out",
         "Side one 7, through bolt length",
     ]
     assert [label(ENGINE, f.on, f.place) for f in findings if f.verdict.family == "Unsettled"] == [
         "Side two 4, bore wear",
-        "1, main clearance",
-        "3, main clearance",
+        "Main 1, main clearance",
+        "Main 3, main clearance",
     ]
     assert still_to_look_up(ENGINE) == ["oil_pump_gap, service limit, page 44"]
 
@@ -99,7 +99,7 @@ def test_each_work_item_says_which_finding_forces_it() -> None:
     said = {item[0]: why(question, priced.plan, item) for item in work_of(ENGINE, priced.plan.choice)}
     assert said["barrel_3"].startswith("Side one 3, bore wear 0.096")
     assert said["rings"].startswith("Side two 2, ring gap 0.85")
-    assert said["crank"].startswith("2, main wear 0.045")
+    assert said["crank"].startswith("Main 2, main wear 0.045")
     assert said["exhaust_seats"].startswith("Side one 1, seat run out 0.112")
     assert said["through_bolts"].startswith("Side one 7, through bolt length 160.840")
     assert said["two_gasket"].startswith("It goes with: skim the head of side two 0.15.")

@@ -42,7 +42,7 @@ def _through(engine: Engine, enters: str, leaves: str) -> Iterable[Precedence]:
     """The sentences that hold two steps of one run together."""
     if enters == leaves:
         return
-    holding = runs(engine)
+    holding = sorted(runs(engine), key=lambda run: (run[0], run[2]))
     came: dict[str, tuple[str, int]] = {}
     waiting, seen = deque([enters]), {enters}
     while waiting and leaves not in seen:
@@ -63,9 +63,9 @@ def _through(engine: Engine, enters: str, leaves: str) -> Iterable[Precedence]:
 
 
 def _shortest(links: list[Precedence], heads: dict[str, str]) -> list[Precedence]:
-    """The shortest circle by breadth first from every step; ties go to the first by id."""
+    """The shortest circle by breadth first from every step; ties go to the first by id, then by sentence."""
     following: dict[str, list[Precedence]] = {}
-    for link in sorted(links, key=lambda each: (each.first, each.then, each.relation, each.index)):
+    for link in sorted(links, key=lambda each: (each.first, each.then, each.relation, each.sentence)):
         following.setdefault(heads[link.first], []).append(link)
     best: list[Precedence] = []
     for start in sorted(_never_first(following, heads)):
