@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
@@ -15,6 +16,7 @@ from endfloat.decision.why import Question, knock_ons, no_plan, variants, why, w
 from endfloat.engine.model import Engine
 from endfloat.inspection.measured import measured
 from endfloat.inspection.verdicts import Rule
+from endfloat.inspection.way_out import with_ways_out
 from endfloat.inspection.words import label
 
 
@@ -44,7 +46,8 @@ def decide_command(
         high = priced.at_worst.cost if priced.at_worst else None
         typer.echo(json.dumps(plan_as_json(question, priced.plan, high), ensure_ascii=False, indent=1))
     else:
-        _print(described, listed, question, priced.plan, priced.at_worst)
+        told = replace(priced.plan, findings=with_ways_out(described, evidence, priced.plan.findings))
+        _print(described, listed, question, told, priced.at_worst)
 
 
 def plan_as_json(question: Question, plan: Plan, high: int | None) -> dict[str, object]:

@@ -13,6 +13,7 @@ from endfloat.cli.files import engine_file, read_evidence
 from endfloat.engine.model import Engine
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.judge import judge as judge_all
+from endfloat.inspection.way_out import with_ways_out
 from endfloat.inspection.words import label, number
 from endfloat.quantities.shown_text import in_unit
 
@@ -26,7 +27,7 @@ def judge(
     """Judge readings against the limits of the service book, with their uncertainty."""
     path = engine_file(engine)
     described, evidence = read_evidence(path, readings=readings, gauges=gauges, as_json=as_json)
-    findings = judge_all(described, evidence)
+    findings = with_ways_out(described, evidence, judge_all(described, evidence))
     if as_json:
         rows = [finding_as_json(described, finding) for finding in findings]
         typer.echo(json.dumps(rows, ensure_ascii=False, indent=1))

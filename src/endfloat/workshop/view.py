@@ -13,6 +13,7 @@ from endfloat.inspection.judge import Finding, judge_found
 from endfloat.inspection.measured import Evidence, Inputs, measured, question_of
 from endfloat.inspection.readings import Reading, read_readings
 from endfloat.inspection.verdicts import Rule
+from endfloat.inspection.way_out import with_ways_out
 from endfloat.job.description import engine_of
 from endfloat.job.events import ReadingTaken
 from endfloat.job.state import State
@@ -108,7 +109,7 @@ def view(state: State) -> View:
     kept = frozenset(as_reading(taken) for taken in state.standing if taken.key in state.kept)
     evidence = Evidence(readings, gauges, kept, {spot: event.answer for spot, event in state.left.items()})
     found = measured(engine, evidence)
-    findings = judge_found(engine, found, {}, Rule())
+    findings = with_ways_out(engine, evidence, judge_found(engine, found, {}, Rule()))
     taken_spots = {reading.spot for reading in readings}
     waiting = tuple(reading for reading in slip if reading.spot not in taken_spots)
     asked = questions_about(engine, state, evidence)

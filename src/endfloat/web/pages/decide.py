@@ -11,6 +11,7 @@ from endfloat.decision.plan import Plan, work_of
 from endfloat.decision.prices import Prices
 from endfloat.decision.why import knock_ons, no_plan, variants, why, why_not_cheaper
 from endfloat.inspection.verdicts import Verdict
+from endfloat.inspection.way_out import with_ways_out
 from endfloat.inspection.words import label
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
@@ -55,7 +56,7 @@ def plan_context(seen: View, planned: Planned) -> dict[str, object]:
         "others": other_plans(seen, planned),
         "open": [
             (label(seen.engine, finding.on, finding.place), finding)
-            for finding in plan.findings
+            for finding in with_ways_out(seen.engine, seen.evidence, plan.findings)
             if finding.verdict is not Verdict.GOOD
         ],
         "agree": "/agree?" + urlencode(plan.choice),
