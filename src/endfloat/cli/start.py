@@ -24,20 +24,29 @@ def start(
     jobs: Annotated[Path, typer.Option(help="The folder of jobs; made when it is not there.")] = Path("jobs"),
     port: Annotated[int, typer.Option(help="The port on this computer.")] = 8765,
     no_browser: Annotated[bool, typer.Option("--no-browser", help="Open no browser.")] = False,
+    lay_out_only: Annotated[bool, typer.Option("--lay-out-only", help="Open the job and stop: serve nothing.")] = False,
 ) -> None:
     """Serve the pages of a bench on this computer only."""
-    import uvicorn
-
     from endfloat.store.jobs_folder import JobsFolder
-    from endfloat.wiring import make_bench
 
     bench = JobsFolder(jobs)
+    if lay_out_only:
+        lay_out(bench, engine_file(engine).parent)
+        return
     lay_out(bench, EXAMPLE)
-    key = EXAMPLE.name if engine == EXAMPLE else lay_out(bench, engine_file(engine).parent)
+    key = "" if engine == EXAMPLE else lay_out(bench, engine_file(engine).parent)
+    _serve(bench, key, port, no_browser=no_browser)
+
+
+def _serve(bench: JobsFolder, key: str, port: int, *, no_browser: bool) -> None:
+    import uvicorn
+
+    from endfloat.wiring import make_bench
+
     free = free_port(port)
     if free != port:
         typer.echo(f"Port {port} is taken by another program. Using {free}.")
-    address = f"http://127.0.0.1:{free}" + ("" if engine == EXAMPLE else f"/engines/{key}")
+    address = f"http://127.0.0.1:{free}" + (f"/engines/{key}" if key else "")
     typer.echo(f"Open: {address}   (Ctrl+C stops; nothing is lost)")
     if not no_browser and not webbrowser.open(address):
         typer.echo("No browser opened. Type the address above into one.")
