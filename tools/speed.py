@@ -12,6 +12,7 @@ from collections.abc import Callable
 from math import isclose
 from pathlib import Path
 
+import numpy as np
 from fastapi.testclient import TestClient
 from peers.append_with_sqlite3 import RawStore
 from peers.decide_with_highs import solve_rows as solve_with_highs
@@ -20,6 +21,8 @@ from rich.console import Console
 from rich.table import Table
 
 import endfloat.examples
+from endfloat.assembly.check import check
+from endfloat.assembly.generate import BuildOrder, build_order
 from endfloat.cli.files import read_evidence
 from endfloat.decision.plan import decide, work_of
 from endfloat.decision.prices import Prices, read_prices
@@ -27,6 +30,7 @@ from endfloat.decision.rows import rows_of
 from endfloat.decision.why import Question, why
 from endfloat.inspection.judge import judge, judge_found
 from endfloat.inspection.measured import measured
+from endfloat.inspection.together import together
 from endfloat.inspection.verdicts import Rule
 from endfloat.job.events import JobOpened, ReadingTaken
 from endfloat.job.state import fold
@@ -72,9 +76,14 @@ def judging() -> list[Row]:
     found = measured(engine, evidence)
     what_if = seconds(lambda: judge_found(engine, found, {"right_skim": "skim_010"}, Rule()))
     count = f"{len(evidence.readings)} readings"
+
+    def drawn() -> object:
+        return together(engine, found, {}, generator=np.random.default_rng(1))
+
     return [
         (f"judge the V8, {count}", "0.050", ours, f"uncertainties {theirs:.3f} s, ratio {ours / theirs:.2f}"),
         ("one what-if", "0.020", what_if, ""),
+        ("draws of the whole V8, 10,000", "2", seconds(drawn, 3), ""),
     ]
 
 
@@ -98,6 +107,19 @@ def deciding() -> list[Row]:
         ("decide, proved, warm worker", "1.5", warm, f"cold {cold:.2f} s"),
         ("the same rows, solver alone", "", ours, f"HiGHS {theirs:.3f} s, ratio {ours / theirs:.2f}"),
         ("the slowest why", "0.5", slowest, ""),
+    ]
+
+
+def ordering() -> list[Row]:
+    engine, _ = read_evidence(V8 / "engine.yaml", readings=None, gauges=None, as_json=False)
+    found = build_order(engine)
+    assert isinstance(found, BuildOrder)
+    checked = seconds(lambda: check(engine, found.operations))
+    steps = f"{len(found.operations)} operations"
+    told = "proved" if found.proved else "best found"
+    return [
+        (f"check a build order, {steps}", "0.005", checked, ""),
+        ("find the build order", "1", seconds(lambda: build_order(engine), 3), told),
     ]
 
 
@@ -155,7 +177,7 @@ FILES = {"engine": "engine.yaml", "gauges": "gauges.yaml", "readings": "readings
 def main() -> None:
     """Print the table."""
     table = Table("what", "reach, s", "seconds", "beside it", title="endfloat on this machine, medians")
-    for group in (judging, deciding, recording, showing):
+    for group in (judging, deciding, ordering, recording, showing):
         for what, reach, measured_seconds, beside in group():
             table.add_row(what, reach, f"{measured_seconds:.4f}", beside)
     Console(width=120).print(table)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
+import numpy as np
 import typer
 
 from endfloat.cli.files import engine_file, read_bytes, read_evidence, stop_with
@@ -15,9 +16,12 @@ from endfloat.decision.prices import Prices, read_prices
 from endfloat.decision.why import Question, knock_ons, no_plan, variants, why, why_not_cheaper
 from endfloat.engine.model import Engine
 from endfloat.inspection.measured import measured
+from endfloat.inspection.together import together
 from endfloat.inspection.verdicts import Rule
 from endfloat.inspection.way_out import with_ways_out
 from endfloat.inspection.words import label
+
+SEED = 1
 
 
 def decide_command(
@@ -112,4 +116,6 @@ def _print(engine: Engine, prices: Prices, question: Question, plan: Plan, worst
             chance = "" if finding.probability is None else f", {finding.probability:.0%} likely"
             place = label(engine, finding.on, finding.place)
             typer.echo(f"Still open: {place}: {finding.verdict.words}{chance}. {finding.reason}".rstrip())
+    drawn = together(engine, question.found, plan.choice, generator=np.random.default_rng(SEED))
+    typer.echo(f"All together: within limits in {drawn.share:.0%} of {drawn.draws:,} draws, seed {SEED}.")
     typer.echo(f"Judged again: {len(plan.findings)} requirements, none predicted outside its limit.")
