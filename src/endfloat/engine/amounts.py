@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BeforeValidator
+from pydantic import BeforeValidator, WithJsonSchema
 
 from endfloat.problems import Problem
 from endfloat.quantities.typed_text import Typed, read_typed
@@ -20,4 +20,8 @@ def _amount(text: object) -> object:
     return read
 
 
-Amount = Annotated[Typed, BeforeValidator(_amount)]
+Amount = Annotated[
+    Typed,
+    BeforeValidator(_amount),
+    WithJsonSchema({"type": ["string", "number"], "description": "an amount as typed, such as 54.980 mm"}),
+]

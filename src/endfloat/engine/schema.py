@@ -10,14 +10,14 @@ from pydantic_core import core_schema
 from endfloat.engine.model import Engine
 
 
-class _Amounts(GenerateJsonSchema):
-    """Amounts are text with a unit, or a bare number where no unit belongs."""
+class _Scalars(GenerateJsonSchema):
+    """Editors read `1` and `10.9` as numbers where the program keeps them as text."""
 
-    def is_instance_schema(self, schema: core_schema.IsInstanceSchema) -> JsonSchemaValue:
-        return {"type": ["string", "number"], "description": "an amount as typed, such as 54.980 mm"}
+    def str_schema(self, schema: core_schema.StringSchema) -> JsonSchemaValue:
+        return {**super().str_schema(schema), "type": ["string", "number"]}
 
 
 def engine_schema() -> dict[str, Any]:
     """The schema as plain data (JSON Schema draft 2020-12)."""
-    schema = Engine.model_json_schema(schema_generator=_Amounts, by_alias=True)
+    schema = Engine.model_json_schema(schema_generator=_Scalars, by_alias=True)
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
