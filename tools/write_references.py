@@ -11,11 +11,12 @@ from typing import Any, get_args
 import typer
 from typer.main import get_command
 
-from endfloat.cards import CARDS
+from endfloat.cards import CARDS, Card
 from endfloat.cli.main import COMMANDS, Commands
 from endfloat.engine.described import Described
 from endfloat.engine.model import Engine
 from endfloat.engine.schema import engine_schema
+from endfloat.formulas.sources import SOURCES
 from endfloat.inspection.verdicts import Verdict
 from endfloat.job.events import EVENTS
 from endfloat.quantities.units import UNITS
@@ -84,14 +85,34 @@ def kind_words(annotation: Any) -> str:
     return words.get(name, name)
 
 
-def formulas() -> str:
-    """Every card."""
-    parts = ["# Formulas\n\nSI inside; `endfloat formula run` takes and prints workshop units.\n"]
+def formulas() -> dict[str, str]:
+    """The cards, one page a subject, and a page that lists them."""
+    subjects: dict[str, list[Card]] = defaultdict(list)
     for key, card in sorted(CARDS.items()):
-        parts.append(f"\n## {key}\n\n{card.summary}\n\n| symbol | what | unit |\n| --- | --- | --- |\n")
-        parts += [f"| `{symbol.name}` | {symbol.text} | {symbol.unit} |\n" for symbol in card.arguments]
-        parts.append(f"\nResult: {card.result.text} [{card.result.unit}]. Source: {card.source}\n")
-    return MADE + "".join(parts)
+        subjects[key.partition(".")[0]].append(card)
+    listed = [
+        f"\n## [{subject}]({subject}.md)\n\n" + "".join(f"- `{card.key}`: {card.summary}\n" for card in cards)
+        for subject, cards in subjects.items()
+    ]
+    told = "# Formulas\n\nSI inside; `endfloat formula run` takes and prints workshop units.\n"
+    pages = {
+        f"formulas/{subject}.md": f"{MADE}# {subject}\n" + "".join(map(card_page, cards))
+        for subject, cards in subjects.items()
+    }
+    return {"formulas/README.md": MADE + told + "".join(listed), **pages}
+
+
+def card_page(card: Card) -> str:
+    """One card in full."""
+    sign = {symbol: f"${symbol.sign}$, " if symbol.sign else "" for symbol in (*card.arguments, *card.results)}
+    details = f"{card.details}\n\n" if card.details else ""
+    parts = [f"\n## {card.key}\n\n{card.summary}\n\n{details}| symbol | what | unit |\n| --- | --- | --- |\n"]
+    parts += [f"| `{each.name}` | {sign[each]}{each.text} | {each.unit} |\n" for each in card.arguments]
+    parts += [f"| gives `{each.name}` | {sign[each]}{each.text} | {each.unit} |\n" for each in card.results]
+    refused = ", ".join(f"`{each.name} {each.relation} {each.number:g}`" for each in card.bounds)
+    parts += [f"\nRefused: {refused}.\n"] if refused else []
+    parts += [f"\n{note}\n" for note in card.notes]
+    return "".join([*parts, f"\nSource: {card.source}\n\n```\n{card.examples}\n```\n"])
 
 
 def symbols() -> str:
@@ -109,16 +130,14 @@ def symbols() -> str:
 
 
 def sources() -> str:
-    """Every source that a formula names."""
-    by_source: dict[str, list[str]] = defaultdict(list)
+    """Every source that a formula names, and where it is used."""
+    used: dict[str, list[str]] = defaultdict(list)
     for key, card in sorted(CARDS.items()):
-        by_source[card.source].append(key)
-    rows = [f"- {source} ({', '.join(keys)})\n" for source, keys in sorted(by_source.items())]
-    return (
-        MADE
-        + "# Sources\n\nWhat the formulas rest on. Published check values stand in `tests/published`.\n\n"
-        + "".join(rows)
-    )
+        for reference in card.references:
+            used[reference.key].append(key)
+    rows = [f"- **{key}** {title} Used in {', '.join(used[key])}.\n" for key, title in sorted(SOURCES.items())]
+    start = "# Sources\n\nWhat the formulas rest on. Published check values stand in `tests/published`.\n\n"
+    return MADE + start + "".join(rows)
 
 
 def commands() -> str:
@@ -156,7 +175,7 @@ def written() -> dict[str, str]:
     return {
         "file-format.md": file_format(),
         "engine.schema.json": json.dumps(engine_schema(), indent=1, ensure_ascii=False, sort_keys=True) + "\n",
-        "formulas.md": formulas(),
+        **formulas(),
         "symbols.md": symbols(),
         "sources.md": sources(),
         "commands.md": commands(),
@@ -168,6 +187,7 @@ def written() -> dict[str, str]:
 def main() -> int:
     """Write them all."""
     FOLDER.mkdir(parents=True, exist_ok=True)
+    (FOLDER / "formulas").mkdir(exist_ok=True)
     for name, text in written().items():
         (FOLDER / name).write_text(text, encoding="utf-8")
     return 0

@@ -1,4 +1,4 @@
-"""A formula's card: symbols, units, source and example, read from its docstring, so that nothing is written twice."""
+"""A formula's card: symbols, units, validity, source and example, read from its docstring, so that nothing is twice."""
 
 from __future__ import annotations
 
@@ -8,7 +8,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from endfloat.formulas import compression, fits, flatness, sizes, skims, statistics
+from endfloat.formulas import (
+    compression,
+    fits,
+    flatness,
+    sizes,
+    skims,
+    statistics,
+)
+from endfloat.formulas.sources import SOURCES
 from endfloat.quantities.units import Kind
 
 KIND_OF_UNIT = {
@@ -22,26 +30,76 @@ KIND_OF_UNIT = {
     "kg": Kind.MASS,
     "K": Kind.TEMPERATURE,
     "s": Kind.TIME,
+    "rad/s": Kind.SPEED,
+    "m/s": Kind.VELOCITY,
+    "m/s2": Kind.ACCELERATION,
+    "N/m": Kind.STIFFNESS,
+    "N m/rad": Kind.TORSION,
+    "kg/m3": Kind.DENSITY,
+    "Pa s": Kind.VISCOSITY,
+    "m2/s": Kind.KINEMATIC_VISCOSITY,
+    "1/K": Kind.EXPANSION,
+    "J/(kg K)": Kind.HEAT_CAPACITY,
+    "m3/s": Kind.FLOW,
+    "kg/s": Kind.MASS_FLOW,
+    "W": Kind.POWER,
+    "kg m": Kind.UNBALANCE,
+    "kg m2": Kind.INERTIA,
     "1": Kind.NUMBER,
 }
-SECTIONS = ("Parameters", "Returns", "Source", "Examples")
-ROOMS = (compression, fits, flatness, sizes, skims, statistics)
-_LINE = re.compile(r"^(?:(?P<name>\w+) : )?(?P<text>.*?) \[(?P<unit>[^\]]+)\]$")
+WORD = "word"
+"""The unit of an argument that is a word, such as the class of a thread."""
+SECTIONS = ("Parameters", "Returns", "References", "Examples")
+ROOMS = (
+    compression,
+    fits,
+    flatness,
+    sizes,
+    skims,
+    statistics,
+)
+_NAMED = re.compile(r"^(?P<name>\w+) : (?P<type>.+)$")
+_TOLD = re.compile(r"^(?P<text>.*?)(?:, :math:`(?P<sign>[^`]+)`)? \[(?P<unit>[^\]]+)\]$", re.DOTALL)
 _HEADING = re.compile(r"^(?P<title>[A-Z]\w+)\n-{3,}$", re.MULTILINE)
+_REFERENCE = re.compile(r"\.\. \[\d+\] (?P<key>[a-z0-9-]+)(?:, (?P<where>.*?))?\.?$", re.DOTALL)
+_BOUND = re.compile(r"``(?P<name>\w+) (?P<relation><=|<|>=|>) (?P<number>-?[\d.e+-]+)``")
 
 
 @dataclass(frozen=True, slots=True)
 class Symbol:
-    """An argument or the result: its name, what it is, and its SI unit."""
+    """An argument or a result: its name, what it is, its SI unit, and the sign it has in the source."""
 
     name: str
     text: str
     unit: str
+    sign: str = ""
 
     @property
     def kind(self) -> Kind:
-        """The kind of quantity that the unit measures."""
+        """The kind of quantity that the unit measures; a word has none (KeyError)."""
         return KIND_OF_UNIT[self.unit]
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """A source by its key, and where in it."""
+
+    key: str
+    where: str
+
+    @property
+    def words(self) -> str:
+        title = SOURCES[self.key].rstrip(".")
+        return f"{title}: {self.where}." if self.where else f"{title}."
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """An argument for which the formula refuses: `bore <= 0`."""
+
+    name: str
+    relation: str
+    number: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,33 +111,70 @@ class Card:
     summary: str
     details: str
     arguments: tuple[Symbol, ...]
-    result: Symbol
-    source: str
+    results: tuple[Symbol, ...]
+    bounds: tuple[Bound, ...]
+    notes: tuple[str, ...]
+    references: tuple[Reference, ...]
     examples: str
+
+    @property
+    def result(self) -> Symbol:
+        """The one result, or the first of several."""
+        return self.results[0]
+
+    @property
+    def source(self) -> str:
+        """Where it comes from, as one text."""
+        return " ".join(reference.words for reference in self.references)
 
 
 def card(key: str, function: Callable[..., Any]) -> Card:
     """Read a docstring; ValueError names what is missing."""
     text = inspect.getdoc(function) or ""
     parts = _HEADING.split(text)
-    sections = {title: body.strip() for title, body in zip(parts[1::2], parts[2::2], strict=True)}
+    sections = {title: body.strip("\n") for title, body in zip(parts[1::2], parts[2::2], strict=True)}
     for wanted in SECTIONS:
         if wanted not in sections:
             raise ValueError(f"{key}: the docstring has no section {wanted}")
-    arguments = tuple(_symbol(key, line) for line in sections["Parameters"].splitlines() if line.strip())
+    arguments = tuple(_symbols(key, sections["Parameters"]))
     if [symbol.name for symbol in arguments] != list(inspect.signature(function).parameters):
         raise ValueError(f"{key}: the docstring names other arguments than the signature")
-    result = _symbol(key, sections["Returns"].splitlines()[0])
     summary, _, details = parts[0].strip().partition("\n")
-    source = " ".join(sections["Source"].split())
-    return Card(key, function, summary, details.strip(), arguments, result, source, sections["Examples"])
+    return Card(
+        key=key,
+        function=function,
+        summary=summary,
+        details=details.strip(),
+        arguments=arguments,
+        results=tuple(_symbols(key, sections["Returns"])),
+        bounds=tuple(Bound(m[1], m[2], float(m[3])) for m in _BOUND.finditer(sections.get("Raises", ""))),
+        notes=tuple(_blocks(sections.get("Notes", ""))),
+        references=tuple(_reference(key, block) for block in _blocks(sections["References"])),
+        examples=sections["Examples"].strip(),
+    )
 
 
-def _symbol(key: str, line: str) -> Symbol:
-    match = _LINE.match(line.strip())
-    if match is None or match["unit"] not in KIND_OF_UNIT:
-        raise ValueError(f"{key}: `{line.strip()}` has no known unit in brackets at its end")
-    return Symbol(match["name"] or "", match["text"], match["unit"])
+def _blocks(body: str) -> list[str]:
+    """The lines of a section, a line that is set in joined to the one before it."""
+    return [" ".join(block.split()) for block in re.split(r"\n(?=\S)", body) if block.strip()]
+
+
+def _symbols(key: str, body: str) -> list[Symbol]:
+    found = []
+    for block in re.split(r"\n(?=\S)", body.strip("\n")):
+        head, _, told = block.partition("\n")
+        named, text = _NAMED.match(head), _TOLD.match(" ".join(told.split()))
+        if named is None or text is None or text["unit"] not in (*KIND_OF_UNIT, WORD):
+            raise ValueError(f"{key}: `{head.strip()}` needs `name : type` and below it a text that ends in [unit]")
+        found.append(Symbol(named["name"], text["text"], text["unit"], text["sign"] or ""))
+    return found
+
+
+def _reference(key: str, block: str) -> Reference:
+    match = _REFERENCE.match(block)
+    if match is None or match["key"] not in SOURCES:
+        raise ValueError(f"{key}: `{block}` names no source of formulas/sources.py")
+    return Reference(match["key"], match["where"] or "")
 
 
 CARDS: dict[str, Card] = {

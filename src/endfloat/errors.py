@@ -12,19 +12,31 @@ EndfloatError
 
 from __future__ import annotations
 
+from typing import Any
+
 
 class EndfloatError(Exception):
     """Root of all; never raised itself."""
 
 
 class OutOfRange(EndfloatError):
-    """An argument lies outside the range a formula holds for."""
+    """An argument lies outside the range a formula holds for.
 
-    def __init__(self, *, name: str, value: object, expected: str) -> None:
-        super().__init__(f"{name} is {value}; the formula holds for {expected}.")
+    `value` is the (first) bad one and `expected` the bounds, both in SI with `unit`; `source` is a key of
+    formulas/sources.py; `bad` is the mask of the bad elements of an array.
+    """
+
+    def __init__(
+        self, *, name: str, value: object, expected: str, unit: str = "1", source: str = "definition", bad: Any = None
+    ) -> None:
+        named = "" if unit in ("1", "word") else f" {unit}"
+        super().__init__(f"{name} is {value}{named}; the formula holds for {expected}{named}.")
         self.name = name
         self.value = value
         self.expected = expected
+        self.unit = unit
+        self.source = source
+        self.bad = bad
 
 
 class OutsideError(EndfloatError):

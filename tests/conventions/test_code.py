@@ -12,8 +12,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from endfloat.cards import CARDS, Card
+from endfloat.cards import CARDS, Bound, Card
 from endfloat.cli.main import COMMANDS
+from endfloat.errors import OutOfRange
 
 ROOT = Path(__file__).parents[2]
 SOURCE = sorted((ROOT / "src").rglob("*.py"))
@@ -31,6 +32,40 @@ def test_every_formula_says_what_it_does_and_its_example_is_true(card: Card) -> 
         for test in tests:
             test.globs.update(np=np)
             assert doctest.DocTestRunner().run(test).failed == 0
+
+
+def example_arguments(card: Card) -> dict[str, object]:
+    """What the example calls the formula with: its own name stands for a recorder while the example runs."""
+    given: list[dict[str, object]] = []
+
+    def recorder(**arguments: object) -> object:
+        given.append(arguments)
+        return card.function(**arguments)
+
+    [test] = [test for test in doctest.DocTestFinder(recurse=False).find(card.function) if test.examples]
+    test.globs.update({"np": np, card.function.__name__: recorder})
+    doctest.DocTestRunner(verbose=False).run(test, out=lambda _: None)
+    return given[0]
+
+
+BOUNDS = [(card, bound) for card in CARDS.values() for bound in card.bounds]
+
+
+@pytest.mark.parametrize(
+    ("card", "bound"), BOUNDS, ids=[f"{c.key}: {b.name} {b.relation} {b.number:g}" for c, b in BOUNDS]
+)
+def test_a_formula_refuses_what_its_card_says_it_refuses(card: Card, bound: Bound) -> None:
+    symbol = next(symbol for symbol in card.arguments if symbol.name == bound.name)
+    beyond = {"<": -1e-6, "<=": 0.0, ">": 1e-6, ">=": 0.0}[bound.relation] * max(1.0, abs(bound.number))
+    arguments = example_arguments(card)
+    for bad in (bound.number + beyond, float("nan")):
+        value = np.full_like(given, bad) if isinstance(given := arguments[bound.name], np.ndarray) else bad
+        with pytest.raises(OutOfRange) as caught:
+            card.function(**{**arguments, bound.name: value})
+        assert caught.value.name == bound.name
+        assert caught.value.unit == symbol.unit
+        assert caught.value.source in {reference.key for reference in card.references}
+        assert any(char.isdigit() for char in caught.value.expected)
 
 
 def functions(path: Path) -> list[tuple[str, int]]:

@@ -20,6 +20,8 @@ formula = typer.Typer(no_args_is_help=True, help="List the formulas, show one, o
 
 AsJson = Annotated[bool, typer.Option("--json", help="Print JSON.")]
 Name = Annotated[str, typer.Argument(help="The formula's key, such as fits.diametral_clearance.")]
+Results = tuple[tuple[float, ...], ...]
+"""For each result of a card its numbers in SI."""
 BETWEEN = ";"
 """Stands between the numbers of a list; a comma may be a decimal mark."""
 
@@ -50,7 +52,14 @@ def show_formula(name: Name, as_json: AsJson = False) -> None:
     typer.echo("\nNeeds")
     for symbol in card.arguments:
         typer.echo(f"  {needed(card, symbol)}")
-    typer.echo(f"\nGives\n  {card.result.text}, in {unit_of(card.result).shown or 'a plain number'}")
+    typer.echo("\nGives")
+    for symbol in card.results:
+        typer.echo(f"  {symbol.text}, in {unit_of(symbol).shown or 'a plain number'}")
+    if card.bounds:
+        refused = (f"{each.name} {each.relation} {each.number:g}" for each in card.bounds)
+        typer.echo(f"\nRefuses, in SI\n  {', '.join(refused)}")
+    if card.notes:
+        typer.echo("\nNotes\n  " + "\n  ".join(card.notes))
     typer.echo(f"\nSource\n  {card.source}\n\nExample\n{card.examples}")
 
 
@@ -71,18 +80,33 @@ def run_formula(
         if not as_json:
             typer.echo("\n  ".join([f"{card.key} needs:", *(needed(card, each) for each in card.arguments)]), err=True)
         stop_with(result, as_json=as_json)
-    unit = unit_of(card.result)
-    from endfloat.quantities.shown_text import in_unit, shown_number
-
-    shown = [in_unit(value, unit) for value in result]
     if as_json:
-        value = [round(each, 9) for each in shown] if len(shown) > 1 else round(shown[0], 9)
-        row = {"formula": card.key, "result": value, "unit": unit.shown, "summary": card.summary, "source": card.source}
+        row = {"formula": card.key, **results_as_json(card, result), "summary": card.summary, "source": card.source}
         typer.echo(json.dumps(row, ensure_ascii=False, indent=1))
         return
-    numbers = f" {BETWEEN} ".join(shown_number(value, unit) for value in result)
-    typer.echo(f"{card.result.text[0].upper()}{card.result.text[1:]}: {numbers} {unit.shown}".rstrip())
+    for symbol, values in zip(card.results, result, strict=True):
+        typer.echo(shown_result(symbol, values))
     typer.echo(f"{card.summary}\nSource: {card.source}")
+
+
+def shown_result(symbol: Symbol, values: tuple[float, ...]) -> str:
+    """A result as a line of text, in the unit of the workshop."""
+    from endfloat.quantities.shown_text import shown_number
+
+    unit = unit_of(symbol)
+    numbers = f" {BETWEEN} ".join(shown_number(value, unit) for value in values)
+    return f"{symbol.text[0].upper()}{symbol.text[1:]}: {numbers} {unit.shown}".rstrip()
+
+
+def results_as_json(card: Card, result: Results) -> dict[str, object]:
+    """The result and its unit, or `results` with both for each of several."""
+    from endfloat.quantities.shown_text import in_unit
+
+    rows: dict[str, dict[str, object]] = {}
+    for symbol, values in zip(card.results, result, strict=True):
+        shown = [round(in_unit(value, unit_of(symbol)), 9) for value in values]
+        rows[symbol.name] = {"result": shown if len(shown) > 1 else shown[0], "unit": unit_of(symbol).shown}
+    return {"results": rows} if len(rows) > 1 else next(iter(rows.values()))
 
 
 def card_named(name: str, *, as_json: bool) -> Card:
@@ -115,6 +139,8 @@ def needed(card: Card, symbol: Symbol) -> str:
 
 def typed_as(card: Card, symbol: Symbol) -> str:
     """How an argument is typed, with the unit of the workshop."""
+    if symbol.unit == "word":
+        return f'{symbol.name}="..."'
     number = f"1 {unit_of(symbol).shown}".strip()
     return f'{symbol.name}="{number}{BETWEEN} {number}"' if takes_list(card, symbol) else f'{symbol.name}="{number}"'
 
@@ -122,12 +148,20 @@ def typed_as(card: Card, symbol: Symbol) -> str:
 def card_as_json(card: Card) -> dict[str, object]:
     """A card as data; units are those of the workshop."""
     arguments = [
-        {"name": symbol.name, "text": symbol.text, "kind": symbol.kind.value, "unit": unit_of(symbol).shown}
+        {
+            "name": symbol.name,
+            "text": symbol.text,
+            "kind": "word" if symbol.unit == "word" else symbol.kind.value,
+            "unit": "" if symbol.unit == "word" else unit_of(symbol).shown,
+        }
         for symbol in card.arguments
     ]
-    result = {"text": card.result.text, "kind": card.result.kind.value, "unit": unit_of(card.result).shown}
-    words = {"key": card.key, "summary": card.summary, "details": card.details}
-    return {**words, "arguments": arguments, "result": result, "source": card.source, "examples": card.examples}
+    results = [
+        {"name": symbol.name, "text": symbol.text, "kind": symbol.kind.value, "unit": unit_of(symbol).shown}
+        for symbol in card.results
+    ]
+    words = {"key": card.key, "summary": card.summary, "details": card.details, "notes": card.notes}
+    return {**words, "arguments": arguments, "results": results, "source": card.source, "examples": card.examples}
 
 
 def typed_arguments(card: Card, words: Iterable[str]) -> dict[str, Any]:
@@ -158,6 +192,8 @@ def typed_value(card: Card, symbol: Symbol, text: str) -> Any:
     from endfloat.quantities.typed_text import read_typed
 
     place = f"{card.key}, {symbol.name}"
+    if symbol.unit == "word":
+        return text.strip()
     many = takes_list(card, symbol)
     if not many and BETWEEN in text:
         return Problem("two_numbers", place, f"`{text}`", "one number", "It holds a list. Type one number.")
@@ -173,24 +209,28 @@ def missing(card: Card, given: Container[str]) -> Iterable[Problem]:
     """Every argument that was not typed."""
     for symbol in card.arguments:
         if symbol.name not in given:
-            expected = f"{symbol.text}, one {symbol.kind.value}"
+            expected = f"{symbol.text}, one {'word' if symbol.unit == 'word' else symbol.kind.value}"
             yield Problem("missing_argument", card.key, f"no {symbol.name}", expected, f"Add {typed_as(card, symbol)}.")
 
 
-def outcome(card: Card, values: dict[str, Any]) -> tuple[float, ...] | list[Problem]:
-    """The result in SI, or why there is none."""
+def outcome(card: Card, values: dict[str, Any]) -> Results | list[Problem]:
+    """The results in SI, each a tuple of numbers, or why there is none."""
     import numpy as np
 
     from endfloat.errors import OutOfRange
 
     try:
         with np.errstate(all="ignore"):
-            found = tuple(float(value) for value in np.atleast_1d(card.function(**values)).ravel())
+            given = card.function(**values)
     except OutOfRange as error:
-        return [Problem("out_of_range", card.key, f"{error.name} is {error.value}", error.expected, "Change it.")]
+        unit = "" if error.unit in ("1", "word") else f" {error.unit}"
+        bad = f"{error.name} is {error.value}{unit}"
+        return [Problem("out_of_range", card.key, bad, f"{error.expected}{unit}", "Change it.")]
     except (ZeroDivisionError, ValueError):
-        found = ()
-    if found and all(math.isfinite(value) for value in found):
+        given = math.nan
+    several = [getattr(given, each.name, math.nan) for each in card.results] if len(card.results) > 1 else [given]
+    found = tuple(tuple(float(value) for value in np.atleast_1d(each).ravel()) for each in several)
+    if all(each and all(math.isfinite(value) for value in each) for each in found):
         return found
     expected = "numbers for which the formula gives one, and lists of one length"
     return [Problem("no_result", card.key, "no finite number", expected, "Look at what was typed.")]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable
 
-from endfloat.cards import CARDS
+from endfloat.cards import CARDS, WORD
 from endfloat.engine.model import Engine, Limit, Option
 from endfloat.engine.positions import Located, Path
 from endfloat.problems import Problem
@@ -24,12 +24,18 @@ def unknown(located: Located, path: Path, word: str, known: Iterable[str], sort:
     )
 
 
+OF_NUMBERS = [
+    key for key, card in CARDS.items() if len(card.results) == 1 and WORD not in {each.unit for each in card.arguments}
+]
+"""Formulas that a quantity may use: numbers in, one number out."""
+
+
 def kind_of(engine: Engine, name: str) -> Kind | None:
     """The kind of a characteristic, or of a quantity by its formula's card."""
     if name in engine.characteristics:
         return engine.characteristics[name].kind
     formula = engine.quantities[name].formula if name in engine.quantities else ""
-    return CARDS[formula].result.kind if formula in CARDS else None
+    return CARDS[formula].result.kind if formula in OF_NUMBERS else None
 
 
 def references(located: Located, engine: Engine) -> Iterable[Problem]:
@@ -73,8 +79,8 @@ def _quantities(located: Located, engine: Engine) -> Iterable[Problem]:
         if family is not None and family not in engine.places:
             yield unknown(located, (*here, "at" if quantity.at else "over"), family, engine.places, "place")
             family = None
-        if quantity.formula not in CARDS:
-            yield unknown(located, (*here, "formula"), quantity.formula, CARDS, "formula")
+        if quantity.formula not in OF_NUMBERS:
+            yield unknown(located, (*here, "formula"), quantity.formula, OF_NUMBERS, "formula")
         else:
             yield from _arguments(located, engine, here, name, known, family)
         known.append(name)

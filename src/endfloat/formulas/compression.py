@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from endfloat.formulas.bounds import require
+
 Number = float | NDArray[np.float64]
 
 
@@ -13,22 +15,36 @@ def swept_volume(*, bore: Number, stroke: Number) -> Number:
 
     Parameters
     ----------
-    bore : diameter of the bore [m]
-    stroke : stroke of the piston [m]
+    bore : Number
+        diameter of the bore [m]
+    stroke : Number
+        stroke of the piston [m]
 
     Returns
     -------
-    swept volume [m3]
+    result : Number
+        swept volume [m3]
 
-    Source
+    Raises
     ------
-    Definition (cylinder).
+    OutOfRange
+        If ``bore <= 0`` or ``stroke <= 0``.
+
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] definition, cylinder.
 
     Examples
     --------
     >>> round(swept_volume(bore=0.086, stroke=0.086) * 1e6, 1)
     499.6
     """
+    require("bore", bore, "m", above=0)
+    require("stroke", stroke, "m", above=0)
     return np.pi / 4 * bore**2 * stroke
 
 
@@ -51,23 +67,37 @@ def ratio(
 
     Parameters
     ----------
-    bore : diameter of the bore [m]
-    stroke : stroke of the piston [m]
-    chamber : volume of the chamber before the skim [m3]
-    chamber_area : open area of the chamber at the fire face [m2]
-    skim : metal removed from the fire face [m]
-    gasket_bore : diameter of the fire ring of the gasket [m]
-    gasket : thickness of the compressed gasket [m]
-    deck : piston below the deck at top dead centre, positive below [m]
-    pockets : volume of dish and pockets less dome [m3]
+    bore : Number
+        diameter of the bore [m]
+    stroke : Number
+        stroke of the piston [m]
+    chamber : Number
+        volume of the chamber before the skim [m3]
+    chamber_area : Number
+        open area of the chamber at the fire face [m2]
+    skim : Number
+        metal removed from the fire face [m]
+    gasket_bore : Number
+        diameter of the fire ring of the gasket [m]
+    gasket : Number
+        thickness of the compressed gasket [m]
+    deck : Number
+        piston below the deck at top dead centre, positive below [m]
+    pockets : Number
+        volume of dish and pockets less dome [m3]
 
     Returns
     -------
-    compression ratio [1]
+    result : Number
+        compression ratio [1]
 
-    Source
-    ------
-    Definition: (swept + clearance) / clearance.
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] definition, (swept + clearance) / clearance.
 
     Examples
     --------
@@ -86,16 +116,23 @@ def squish(*, gasket: Number, deck: Number) -> Number:
 
     Parameters
     ----------
-    gasket : thickness of the compressed gasket [m]
-    deck : piston below the deck at top dead centre, positive below [m]
+    gasket : Number
+        thickness of the compressed gasket [m]
+    deck : Number
+        piston below the deck at top dead centre, positive below [m]
 
     Returns
     -------
-    squish gap [m]
+    result : Number
+        squish gap [m]
 
-    Source
-    ------
-    Definition.
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] definition.
 
     Examples
     --------

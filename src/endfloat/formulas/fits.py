@@ -13,16 +13,23 @@ def diametral_clearance(*, hole: Number, shaft: Number) -> Number:
 
     Parameters
     ----------
-    hole : diameter of the hole [m]
-    shaft : diameter of the shaft [m]
+    hole : Number
+        diameter of the hole [m]
+    shaft : Number
+        diameter of the shaft [m]
 
     Returns
     -------
-    clearance [m]
+    result : Number
+        clearance [m]
 
-    Source
-    ------
-    Definition (ISO 286-1:2010, 3.3.1).
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] iso-286-1, 3.3.1.
 
     Examples
     --------
@@ -39,17 +46,25 @@ def shell_clearance(*, housing: Number, wall: Number, journal: Number) -> Number
 
     Parameters
     ----------
-    housing : diameter of the housing, cap torqued, without shells [m]
-    wall : wall thickness of one shell at its crown [m]
-    journal : diameter of the journal [m]
+    housing : Number
+        diameter of the housing, cap torqued, without shells [m]
+    wall : Number
+        wall thickness of one shell at its crown [m]
+    journal : Number
+        diameter of the journal [m]
 
     Returns
     -------
-    oil clearance on diameter [m]
+    result : Number
+        oil clearance on diameter [m]
 
-    Source
-    ------
-    Definition (ISO 286-1:2010, 3.3.1, with the shells as part of the hole).
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] iso-286-1, 3.3.1, with the shells as part of the hole.
 
     Examples
     --------
@@ -64,16 +79,23 @@ def wear_of_hole(*, size: Number, size_when_new: Number) -> Number:
 
     Parameters
     ----------
-    size : largest diameter [m]
-    size_when_new : diameter of the class when new [m]
+    size : Number
+        largest diameter [m]
+    size_when_new : Number
+        diameter of the class when new [m]
 
     Returns
     -------
-    wear on diameter [m]
+    result : Number
+        wear on diameter [m]
 
-    Source
-    ------
-    Definition.
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] definition.
 
     Examples
     --------
@@ -88,16 +110,23 @@ def wear_of_shaft(*, size: Number, size_when_new: Number) -> Number:
 
     Parameters
     ----------
-    size : smallest diameter [m]
-    size_when_new : diameter of the class when new [m]
+    size : Number
+        smallest diameter [m]
+    size_when_new : Number
+        diameter of the class when new [m]
 
     Returns
     -------
-    wear on diameter [m]
+    result : Number
+        wear on diameter [m]
 
-    Source
-    ------
-    Definition.
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] definition.
 
     Examples
     --------

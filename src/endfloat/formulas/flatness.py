@@ -19,17 +19,21 @@ def minimum_zone(*, heights: Array, along: Array, across: Array) -> Array:
 
     Parameters
     ----------
-    heights : heights of the points, points along the last axis [m]
-    along : positions of the points along the face [m]
-    across : positions of the points across the face [m]
+    heights : Array
+        heights of the points, points along the last axis [m]
+    along : Array
+        positions of the points along the face [m]
+    across : Array
+        positions of the points across the face [m]
 
     Returns
     -------
-    flatness, minimum zone [m]
+    result : Array
+        flatness, minimum zone [m]
 
-    Source
-    ------
-    ISO 12781-1:2011 (minimum zone reference plane); default of ISO 1101.
+    References
+    ----------
+    .. [1] iso-12781-1, minimum zone reference plane; default of ISO 1101.
 
     Examples
     --------
@@ -50,17 +54,25 @@ def zone_weights(*, heights: Array, along: Array, across: Array) -> Array:
 
     Parameters
     ----------
-    heights : heights of the points of one face [m]
-    along : positions of the points along the face [m]
-    across : positions of the points across the face [m]
+    heights : Array
+        heights of the points of one face [m]
+    along : Array
+        positions of the points along the face [m]
+    across : Array
+        positions of the points across the face [m]
 
     Returns
     -------
-    change of the flatness with each height [1]
+    result : Array
+        change of the flatness with each height [1]
 
-    Source
-    ------
-    Sensitivity of a linear programme to its right-hand side (envelope theorem).
+    Notes
+    -----
+    No published value: checked against differences.
+
+    References
+    ----------
+    .. [1] derived, sensitivity of a linear programme to its right-hand side (envelope theorem).
 
     Examples
     --------

@@ -13,15 +13,21 @@ def largest(*, readings: Array) -> Array:
 
     Parameters
     ----------
-    readings : local diameters, stations and axes along the last axis [m]
+    readings : Array
+        local diameters, stations and axes along the last axis [m]
 
     Returns
     -------
-    size [m]
+    result : Array
+        size [m]
 
-    Source
-    ------
-    Definition (ISO 14405-1, two-point size, maximum).
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] iso-14405-1, two-point size, maximum.
 
     Examples
     --------
@@ -36,15 +42,21 @@ def smallest(*, readings: Array) -> Array:
 
     Parameters
     ----------
-    readings : local diameters, stations and axes along the last axis [m]
+    readings : Array
+        local diameters, stations and axes along the last axis [m]
 
     Returns
     -------
-    size [m]
+    result : Array
+        size [m]
 
-    Source
-    ------
-    Definition (ISO 14405-1, two-point size, minimum).
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] iso-14405-1, two-point size, minimum.
 
     Examples
     --------
@@ -59,15 +71,21 @@ def mean(*, readings: Array) -> Array:
 
     Parameters
     ----------
-    readings : local diameters, stations and axes along the last axis [m]
+    readings : Array
+        local diameters, stations and axes along the last axis [m]
 
     Returns
     -------
-    size [m]
+    result : Array
+        size [m]
 
-    Source
-    ------
-    Definition (ISO 14405-1, two-point size, mean).
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] iso-14405-1, two-point size, mean.
 
     Examples
     --------
@@ -82,15 +100,21 @@ def spread(*, readings: Array) -> Array:
 
     Parameters
     ----------
-    readings : readings of one feature along the last axis [m]
+    readings : Array
+        readings of one feature along the last axis [m]
 
     Returns
     -------
-    largest less smallest [m]
+    result : Array
+        largest less smallest [m]
 
-    Source
-    ------
-    Definition (range).
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] definition, range.
 
     Examples
     --------

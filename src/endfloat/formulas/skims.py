@@ -13,16 +13,23 @@ def thickness_left(*, thickness: Number, skim: Number) -> Number:
 
     Parameters
     ----------
-    thickness : thickness as measured [m]
-    skim : metal removed [m]
+    thickness : Number
+        thickness as measured [m]
+    skim : Number
+        metal removed [m]
 
     Returns
     -------
-    thickness left [m]
+    result : Number
+        thickness left [m]
 
-    Source
-    ------
-    Definition.
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] definition.
 
     Examples
     --------
@@ -40,18 +47,27 @@ def intake_face_cut(*, skim: Number, other_skim: Number, half_angle: Number, fac
 
     Parameters
     ----------
-    skim : metal removed from this head or deck [m]
-    other_skim : metal removed from the head or deck of the other bank [m]
-    half_angle : half the angle between the banks [rad]
-    face_elevation : inward normal of the intake face above the horizontal [rad]
+    skim : Number
+        metal removed from this head or deck [m]
+    other_skim : Number
+        metal removed from the head or deck of the other bank [m]
+    half_angle : Number
+        half the angle between the banks [rad]
+    face_elevation : Number
+        inward normal of the intake face above the horizontal [rad]
 
     Returns
     -------
-    cut square to this intake face [m]
+    result : Number
+        cut square to this intake face [m]
 
-    Source
-    ------
-    Derived from the geometry; no published value, the face square to its deck is checked by its known factors.
+    Notes
+    -----
+    No published value: the face square to its deck is checked by its known factors.
+
+    References
+    ----------
+    .. [1] derived, from the geometry.
 
     Examples
     --------
@@ -71,19 +87,29 @@ def intake_face_left(
 
     Parameters
     ----------
-    skim : metal removed from this head or deck [m]
-    other_skim : metal removed from the head or deck of the other bank [m]
-    half_angle : half the angle between the banks [rad]
-    face_elevation : inward normal of the intake face above the horizontal [rad]
-    cut : metal taken from this intake face [m]
+    skim : Number
+        metal removed from this head or deck [m]
+    other_skim : Number
+        metal removed from the head or deck of the other bank [m]
+    half_angle : Number
+        half the angle between the banks [rad]
+    face_elevation : Number
+        inward normal of the intake face above the horizontal [rad]
+    cut : Number
+        metal taken from this intake face [m]
 
     Returns
     -------
-    metal still to take [m]
+    result : Number
+        metal still to take [m]
 
-    Source
-    ------
-    As `intake_face_cut`; no published value.
+    Notes
+    -----
+    No published value: checked by its neighbour.
+
+    References
+    ----------
+    .. [1] derived, from the geometry.
 
     Examples
     --------
@@ -102,18 +128,27 @@ def manifold_drop(*, skim: Number, other_skim: Number, half_angle: Number, face_
 
     Parameters
     ----------
-    skim : metal removed from one head or deck [m]
-    other_skim : metal removed from the head or deck of the other bank [m]
-    half_angle : half the angle between the banks [rad]
-    face_elevation : inward normal of the intake face above the horizontal [rad]
+    skim : Number
+        metal removed from one head or deck [m]
+    other_skim : Number
+        metal removed from the head or deck of the other bank [m]
+    half_angle : Number
+        half the angle between the banks [rad]
+    face_elevation : Number
+        inward normal of the intake face above the horizontal [rad]
 
     Returns
     -------
-    drop of the manifold [m]
+    result : Number
+        drop of the manifold [m]
 
-    Source
-    ------
-    Derived from the geometry; no published value, both banks must give the same.
+    Notes
+    -----
+    No published value: both banks must give the same.
+
+    References
+    ----------
+    .. [1] derived, from the geometry.
 
     Examples
     --------

@@ -13,15 +13,21 @@ def range_of(*, values: Array) -> Array:
 
     Parameters
     ----------
-    values : one value a place along the last axis [1]
+    values : Array
+        one value a place along the last axis [1]
 
     Returns
     -------
-    largest less smallest [1]
+    result : Array
+        largest less smallest [1]
 
-    Source
-    ------
-    Definition (range).
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] definition, range.
 
     Examples
     --------

@@ -58,7 +58,7 @@ def read_typed(text: str, *, kind: Kind | None, place: str, default_unit: str | 
     if match is None:
         return refuse("not_a_number", "Type digits, one decimal mark and the unit.")
     number, spelling = match.group(1), (match.group(2) or "").strip()
-    if re.search(r"\d", re.sub(r"(cm|in|mm)[23]$", "", spelling)):
+    if spelling not in UNITS and re.search(r"\d", spelling):
         return refuse("two_numbers", "It holds two numbers. Type one.")
     if spelling == "mil":
         return refuse("unclear_unit", "thou or milli? Type `thou` or `mm`.")

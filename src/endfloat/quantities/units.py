@@ -25,6 +25,21 @@ class Kind(Enum):
     TEMPERATURE = "temperature"
     TIME = "time"
     MONEY = "money"
+    SPEED = "speed"
+    VELOCITY = "velocity"
+    ACCELERATION = "acceleration"
+    STIFFNESS = "stiffness"
+    TORSION = "torsional stiffness"
+    DENSITY = "density"
+    VISCOSITY = "viscosity"
+    KINEMATIC_VISCOSITY = "kinematic viscosity"
+    EXPANSION = "expansion"
+    HEAT_CAPACITY = "heat capacity"
+    FLOW = "flow"
+    MASS_FLOW = "mass flow"
+    POWER = "power"
+    UNBALANCE = "unbalance"
+    INERTIA = "moment of inertia"
     NUMBER = "number"
 
 
@@ -41,6 +56,7 @@ class Unit:
 _POUND_FORCE = Decimal("0.45359237") * Decimal("9.80665")
 _INCH = Decimal("0.0254")
 _DEGREE = Decimal("0.017453292519943295769")
+_TURN_PER_MINUTE = _DEGREE * 6
 
 UNITS: dict[str, Unit] = {
     spelling: unit
@@ -68,6 +84,40 @@ UNITS: dict[str, Unit] = {
         (Unit("s", Kind.TIME, Decimal(1)), ("s",)),
         (Unit("min", Kind.TIME, Decimal(60)), ("min",)),
         (Unit("h", Kind.TIME, Decimal(3600)), ("h",)),
+        (Unit("ms", Kind.TIME, Decimal("0.001")), ("ms",)),
+        (Unit("Pa", Kind.PRESSURE, Decimal(1)), ("Pa",)),
+        (Unit("kPa", Kind.PRESSURE, Decimal(1000)), ("kPa",)),
+        (Unit("GPa", Kind.PRESSURE, Decimal(10) ** 9), ("GPa",)),
+        (Unit("lbf", Kind.FORCE, _POUND_FORCE), ("lbf",)),
+        (Unit("m³", Kind.VOLUME, Decimal(1)), ("m³", "m3")),
+        (Unit("mm³", Kind.VOLUME, Decimal("1e-9")), ("mm³", "mm3")),
+        (Unit("in³", Kind.VOLUME, _INCH**3), ("in³", "in3", "cu in")),
+        (Unit("m²", Kind.AREA, Decimal(1)), ("m²", "m2")),
+        (Unit("mm²", Kind.AREA, Decimal("1e-6")), ("mm²", "mm2")),
+        (Unit("K", Kind.TEMPERATURE, Decimal(1)), ("K",)),
+        (Unit("rad", Kind.ANGLE, Decimal(1)), ("rad",)),
+        (Unit("rpm", Kind.SPEED, _TURN_PER_MINUTE), ("rpm", "rev/min")),
+        (Unit("rad/s", Kind.SPEED, Decimal(1)), ("rad/s",)),
+        (Unit("m/s", Kind.VELOCITY, Decimal(1)), ("m/s",)),
+        (Unit("m/s²", Kind.ACCELERATION, Decimal(1)), ("m/s²", "m/s2")),
+        (Unit("N/mm", Kind.STIFFNESS, Decimal(1000)), ("N/mm",)),
+        (Unit("kN/mm", Kind.STIFFNESS, Decimal(1000000)), ("kN/mm",)),
+        (Unit("N/m", Kind.STIFFNESS, Decimal(1)), ("N/m",)),
+        (Unit("N·m/rad", Kind.TORSION, Decimal(1)), ("N·m/rad", "Nm/rad")),
+        (Unit("kg/m³", Kind.DENSITY, Decimal(1)), ("kg/m³", "kg/m3")),
+        (Unit("mPa·s", Kind.VISCOSITY, Decimal("0.001")), ("mPa·s", "mPas", "cP")),
+        (Unit("Pa·s", Kind.VISCOSITY, Decimal(1)), ("Pa·s", "Pas")),
+        (Unit("mm²/s", Kind.KINEMATIC_VISCOSITY, Decimal("1e-6")), ("mm²/s", "mm2/s", "cSt")),
+        (Unit("µm/(m·K)", Kind.EXPANSION, Decimal("1e-6")), ("µm/(m·K)", "um/mK", "ppm/K")),
+        (Unit("J/(kg·K)", Kind.HEAT_CAPACITY, Decimal(1)), ("J/(kg·K)", "J/kgK")),
+        (Unit("l/min", Kind.FLOW, Decimal("0.001") / 60), ("l/min", "L/min")),
+        (Unit("m³/s", Kind.FLOW, Decimal(1)), ("m³/s", "m3/s")),
+        (Unit("g/s", Kind.MASS_FLOW, Decimal("0.001")), ("g/s",)),
+        (Unit("kg/s", Kind.MASS_FLOW, Decimal(1)), ("kg/s",)),
+        (Unit("W", Kind.POWER, Decimal(1)), ("W",)),
+        (Unit("kW", Kind.POWER, Decimal(1000)), ("kW",)),
+        (Unit("g·mm", Kind.UNBALANCE, Decimal("1e-6")), ("g·mm", "gmm")),
+        (Unit("kg·m²", Kind.INERTIA, Decimal(1)), ("kg·m²", "kgm2")),
         (Unit("", Kind.NUMBER, Decimal(1)), ("",)),
     )
     for spelling in spellings
