@@ -8,6 +8,7 @@ from endfloat.job.events import (
     BoltPulled,
     BoltSetFitted,
     Event,
+    GaugeChecked,
     JobOpened,
     JointClosed,
     JointTakenBack,
@@ -18,6 +19,7 @@ from endfloat.job.events import (
     PlanWithdrawn,
     ReadingTaken,
     ReadingWithdrawn,
+    WorkReturned,
 )
 from endfloat.job.joints import joints_of, progress_of
 from endfloat.job.state import State, after, fold, refusal
@@ -56,6 +58,8 @@ EVENTS = st.one_of(
         PlanAgreed, st.dictionaries(KEYS, KEYS), *[st.integers(0, 9)] * 3, *[st.text(max_size=3)] * 4, st.just("Ana")
     ),
     st.builds(PlanWithdrawn, st.sampled_from(["Ana", " "])),
+    st.builds(WorkReturned, KEYS, KEYS, KEYS, st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
+    st.builds(GaugeChecked, KEYS, KEYS, *[st.text(max_size=3)] * 2, st.just("Ana"), st.just("2026-05-03")),
 )
 JOINTS = st.sampled_from(["cover", "cover", "cover", "lid"])
 SETS = st.sampled_from(["H1", "H1", "H2", ""])

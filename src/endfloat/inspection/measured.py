@@ -27,6 +27,14 @@ REDUCTIONS: dict[str, Callable[..., Array]] = {
 EXTREMES: dict[str, Callable[..., Estimate]] = {"largest": max, "smallest": min}
 
 
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """Why an input has no estimate, and the words that say so."""
+
+    verdict: Verdict
+    words: str
+
+
 ANSWERS = {
     "not_measured": (Verdict.NOT_MEASURED, "Left unmeasured."),
     "does_not_apply": (Verdict.DOES_NOT_APPLY, "Said not to apply here."),
@@ -39,21 +47,15 @@ ANSWERS = {
 class Evidence:
     """What is known, no opinions: readings, the gauges they were taken with, oddities a person kept.
 
-    `left` maps a characteristic and place that a person left unmeasured to a code of ANSWERS.
+    `left` maps a characteristic and place that a person left unmeasured to a code of ANSWERS; `aside` one whose
+    earlier readings no longer count to the reason, told while a reading is missing there.
     """
 
     readings: tuple[Reading, ...]
     gauges: Mapping[str, Gauge]
     kept: frozenset[Reading] = frozenset()
     left: Mapping[tuple[str, str], str] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
-class Gap:
-    """Why an input has no estimate, and the words that say so."""
-
-    verdict: Verdict
-    words: str
+    aside: Mapping[tuple[str, str], Gap] = field(default_factory=dict)
 
 
 Answer = Estimate | Gap
@@ -78,7 +80,7 @@ def measured(engine: Engine, evidence: Evidence, only: set[str] | None = None) -
         everything = [reading for place in places for reading in at_place[place]]
         answers[name] = {
             place: _left(evidence, name, place)
-            or _gap(characteristic, at_place[place], [r for r in everything if r.place != place], evidence)
+            or _gap(characteristic, (name, place), at_place[place], others(everything, place), evidence)
             or _reduced(characteristic, place, name, at_place[place], evidence.gauges)
             for place in places
         }
@@ -102,18 +104,29 @@ def question_of(
     return odd_reason(reading, others)
 
 
+def others(readings: Sequence[Reading], place: str) -> list[Reading]:
+    """The readings of the other places."""
+    return [reading for reading in readings if reading.place != place]
+
+
 def _gap(
-    characteristic: Characteristic, readings: Sequence[Reading], others: Sequence[Reading], evidence: Evidence
+    characteristic: Characteristic,
+    at: tuple[str, str],
+    readings: Sequence[Reading],
+    elsewhere: Sequence[Reading],
+    evidence: Evidence,
 ) -> Gap | None:
-    if not readings:
-        return Gap(Verdict.NOT_MEASURED, "No reading yet.")
     taken = {(reading.station, reading.axis) for reading in readings}
     wanted = [(station, axis) for station in characteristic.stations for axis in characteristic.axes]
     missing = [" ".join(word for word in spot if word != "-") for spot in wanted if spot not in taken]
+    if missing and at in evidence.aside:
+        return evidence.aside[at]
+    if not readings:
+        return Gap(Verdict.NOT_MEASURED, "No reading yet.")
     if missing:
         return Gap(Verdict.READINGS_MISSING, f"Still to take: {', '.join(missing)}.")
     for reading in readings:
-        question = question_of(characteristic, reading, others, evidence.kept)
+        question = question_of(characteristic, reading, elsewhere, evidence.kept)
         if question:
             return Gap(Verdict.ODD_READING, question)
     return None

@@ -99,6 +99,29 @@ class PlanWithdrawn:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkReturned:
+    """Work of the agreed plan is done or in the house: what it altered is measured anew from here on."""
+
+    key: str
+    decision: str
+    option: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeChecked:
+    """A gauge was put to something of known size: `set_to` what it should show, `shows` what it did, as typed."""
+
+    key: str
+    gauge: str
+    set_to: str
+    shows: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
 class BoltSetFitted:
     """A named set of bolts was put into a joint by hand; `lubrication` in words, as the person found it."""
 
@@ -216,6 +239,7 @@ class StepDoneAgainstAdvice:
 
 
 BuildEvent = BuildOrderLaidOut | StepConfirmed | StepReopened | StepDoneAgainstAdvice
+BenchEvent = ReadingTaken | WorkReturned | GaugeChecked
 JointEvent = BoltSetFitted | BoltPulled | PassCompleted | BoltCondemned | JointTakenBack | JointClosed
 Event = (
     JobOpened
@@ -226,6 +250,8 @@ Event = (
     | PlaceLeftUnmeasured
     | PlanAgreed
     | PlanWithdrawn
+    | WorkReturned
+    | GaugeChecked
     | JointEvent
     | BuildEvent
 )

@@ -7,9 +7,11 @@ from dataclasses import dataclass, field, replace
 
 from endfloat.job.build import build_refusal
 from endfloat.job.events import (
+    BenchEvent,
     BuildEvent,
     DescriptionRevised,
     Event,
+    GaugeChecked,
     JobOpened,
     JointEvent,
     OddReadingKept,
@@ -18,6 +20,7 @@ from endfloat.job.events import (
     PlanWithdrawn,
     ReadingTaken,
     ReadingWithdrawn,
+    WorkReturned,
 )
 from endfloat.job.joints import joint_refusal
 from endfloat.problems import Problem
@@ -29,7 +32,7 @@ class State:
 
     `stale` says that a reading changed since the plan was agreed. `answered` holds every answer
     "not measured" ever given, by key; `left` those that stand, by characteristic and place: a reading
-    taken there later re-opens the place.
+    taken there later re-opens the place. `bench` holds readings, checks of gauges and work come back, in their order.
     """
 
     opened: JobOpened | None = None
@@ -40,6 +43,7 @@ class State:
     left: dict[tuple[str, str], PlaceLeftUnmeasured] = field(default_factory=dict)
     agreed: PlanAgreed | None = None
     stale: bool = False
+    bench: tuple[BenchEvent, ...] = ()
     tightening: tuple[JointEvent, ...] = ()
     building: tuple[BuildEvent, ...] = ()
 
@@ -47,6 +51,11 @@ class State:
     def standing(self) -> tuple[ReadingTaken, ...]:
         """Readings that count, in the order in which they were taken."""
         return tuple(reading for key, reading in self.taken.items() if key not in self.withdrawn)
+
+    @property
+    def returned(self) -> dict[str, str]:
+        """Decisions whose work is back, with the option that was carried out."""
+        return {event.decision: event.option for event in self.bench if isinstance(event, WorkReturned)}
 
 
 def after(state: State, event: Event) -> State:
@@ -60,7 +69,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
     opened, taken, agreed, stale = state.opened, dict(state.taken), state.agreed, state.stale
     withdrawn, kept = set(state.withdrawn), set(state.kept)
     tightening, building = list(state.tightening), list(state.building)
-    answered, left = dict(state.answered), dict(state.left)
+    answered, left, bench = dict(state.answered), dict(state.left), list(state.bench)
     for event in events:
         if isinstance(event, JobOpened):
             opened = event
@@ -72,6 +81,8 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             agreed, stale = event, False
         elif isinstance(event, PlanWithdrawn):
             agreed, stale = None, False
+        elif isinstance(event, WorkReturned | GaugeChecked):
+            bench.append(event)
         elif isinstance(event, JointEvent):
             tightening.append(event)
         elif isinstance(event, BuildEvent):
@@ -80,6 +91,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             stale = agreed is not None
             if isinstance(event, ReadingTaken):
                 taken[event.key] = event
+                bench.append(event)
                 left.pop((event.characteristic, event.place), None)
             elif isinstance(event, ReadingWithdrawn):
                 withdrawn.add(event.key)
@@ -98,6 +110,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
         left=left,
         agreed=agreed,
         stale=stale,
+        bench=tuple(bench),
         tightening=tuple(tightening),
         building=tuple(building),
     )
@@ -119,6 +132,8 @@ def refusal(state: State, event: Event) -> Problem | None:
         return None
     if isinstance(event, PlanAgreed | PlanWithdrawn):
         return _agreement_refused(state, event)
+    if isinstance(event, WorkReturned | GaugeChecked):
+        return _bench_refused(state, event)
     if isinstance(event, JointEvent):
         return joint_refusal(state.opened, state.tightening, event)
     if isinstance(event, BuildEvent):
@@ -130,6 +145,21 @@ def refusal(state: State, event: Event) -> Problem | None:
         )
     if isinstance(event, ReadingWithdrawn) and not event.reason.strip():
         return Problem("no_reason", event.key, "no reason", "a reason", "Say in a word or two why it is withdrawn.")
+    return None
+
+
+def _bench_refused(state: State, event: WorkReturned | GaugeChecked) -> Problem | None:
+    what = event.gauge if isinstance(event, GaugeChecked) else event.decision.replace("_", " ")
+    if not event.by.strip():
+        return Problem("no_name", what, "no name", "who says so", "Type a name; it goes on the record.")
+    if event.key in {each.key for each in state.bench}:
+        return Problem("key_used", what, "a key used before", "a new key", "Send it under a new key.")
+    if isinstance(event, GaugeChecked):
+        return None
+    if state.agreed is None or state.agreed.choice.get(event.decision) != event.option:
+        return Problem("not_agreed", what, "work that no agreed plan holds", "work of the agreed plan", "Agree first.")
+    if event.decision in state.returned:
+        return Problem("already_back", what, "back already", "work that is out", "Look at the list again.")
     return None
 
 

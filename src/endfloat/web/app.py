@@ -20,6 +20,7 @@ from endfloat.web.pages.agree import add_agree_page
 from endfloat.web.pages.board import add_board_page
 from endfloat.web.pages.build import add_build_pages
 from endfloat.web.pages.decide import add_decide_page
+from endfloat.web.pages.gauges import add_gauges_page
 from endfloat.web.pages.joint import add_joint_pages
 from endfloat.web.pages.measure import add_measure_page
 from endfloat.web.pages.number import add_number_page
@@ -40,6 +41,7 @@ PAGES = (
     add_overview_page,
     add_board_page,
     add_measure_page,
+    add_gauges_page,
     add_number_page,
     add_decide_page,
     add_what_if_page,

@@ -54,6 +54,7 @@ def bench_context(seen: View, characteristic: str, place: str, typed: Mapping[st
         "drawing": strip(described, grid, (station, axis)),
         "questions": [Question(t, seen.questions[t.key]) for _, _, c in grid for t in c if t.key in seen.questions],
         "complete": not missing,
+        "aside": seen.evidence.aside.get((characteristic, place)),
         "left": seen.state.left.get((characteristic, place)),
         "answers": {code: code.replace("_", " ").capitalize() for code in ANSWERS},
         "findings": [f for f in seen.findings if rests_on(seen, f, characteristic, place)],

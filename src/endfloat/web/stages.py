@@ -57,7 +57,11 @@ STAGES = (
         "inspect",
         "Inspect",
         "Every place is measured here, and judged against the limits of your service book.",
-        (("The laid-out engine with every verdict", "/board"), ("All verdicts as a table", "/board#table")),
+        (
+            ("The laid-out engine with every verdict", "/board"),
+            ("All verdicts as a table", "/board#table"),
+            ("Does a gauge still show what it should?", "/gauges"),
+        ),
     ),
     StageWords(
         "decide",
@@ -68,8 +72,8 @@ STAGES = (
     StageWords(
         "buy-and-machine",
         "Buy & machine",
-        "The machine-shop sheet and the lists of an agreed plan are written here. What comes back is measured again at"
-        " Inspect; deliveries are not entered yet.",
+        "The machine-shop sheet and the lists of an agreed plan are written here. Say what has come back: what it"
+        " altered is then measured again at Inspect, and judged on the new sizes.",
         (("Open the sheets", "/sheets"),),
     ),
     StageWords(

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from endfloat.decision.prices import read_prices
 from endfloat.engine.model import Engine
 from endfloat.engine.proofread import read_engine
 from endfloat.inspection.gauges import Gauge, read_gauges
-from endfloat.job.events import DescriptionRevised, Event, ReadingTaken
+from endfloat.job.events import DescriptionRevised, Event, GaugeChecked, ReadingTaken
 from endfloat.job.state import State
 from endfloat.problems import Problem
 from endfloat.workshop.ports import Clock, Store
@@ -29,6 +31,7 @@ def revise_description(
 
     def decide(state: State) -> list[Event] | Problem:
         lost.extend(problem for taken in state.standing if (problem := _lost(described, register, taken)))
+        lost.extend(_unknown(described, register, state))
         if lost:
             return lost[0]
         engine_text, gauges_text, prices_text = (text.decode("utf-8-sig") for text in (engine, gauges, prices))
@@ -36,6 +39,18 @@ def revise_description(
 
     problem = write(store, clock, decide)
     return lost or ([problem] if problem else [])
+
+
+def _unknown(engine: Engine, register: dict[str, Gauge], state: State) -> Iterator[Problem]:
+    """Work that came back and gauges that were checked must stay in the files."""
+    for decision, option in state.returned.items():
+        if decision not in engine.decisions or option not in engine.decisions[decision].options:
+            found = f"no {option} of {decision}, which came back already"
+            yield Problem("work_lost", decision, found, "every option that came back", "Put it back in the file.")
+    for event in state.bench:
+        if isinstance(event, GaugeChecked) and event.gauge not in register:
+            found = "no such gauge, though it was checked"
+            yield Problem("gauge_lost", event.gauge, found, "every gauge that was checked", "Put it back in the file.")
 
 
 def _lost(engine: Engine, register: dict[str, Gauge], taken: ReadingTaken) -> Problem | None:

@@ -9,6 +9,8 @@ from endfloat.decision.why import Question, why
 from endfloat.engine.model import Effect, Option
 from endfloat.engine.proofread import still_to_look_up
 from endfloat.inspection.words import label, number
+from endfloat.job.description import engine_of
+from endfloat.job.events import GaugeChecked, WorkReturned
 from endfloat.quantities.shown_text import shown_number
 from endfloat.quantities.units import Unit
 from endfloat.workshop.joint_record import joints_on_paper
@@ -29,6 +31,19 @@ def machine_shop_sheets(seen: View, plan: Plan) -> list[dict[str, object]]:
         {"part": owner, "job": seen.name, "temperature": TEMPERATURE, "items": items}
         for owner, items in by_owner.items()
     ]
+
+
+def work_agreed(seen: View) -> dict[str, tuple[str, WorkReturned | None]]:
+    """The work of the agreed plan by decision: its title, and the entry that says it is back."""
+    agreed, opened = seen.state.agreed, seen.state.opened
+    if agreed is None or opened is None:
+        return {}
+    engine = engine_of(opened.engine)
+    back = {event.decision: event for event in seen.state.bench if isinstance(event, WorkReturned)}
+    return {
+        name: (engine.decisions[name].options[key].title, back.get(name))
+        for name, key in work_of(engine, agreed.choice)
+    }
 
 
 def _shop_item(seen: View, option: Option) -> dict[str, object]:
@@ -110,7 +125,10 @@ def build_record(seen: View, fingerprint: str) -> dict[str, object]:
     agreed = seen.state.agreed
     plan: list[str] = []
     if agreed is not None:
-        titles = [seen.engine.decisions[name].options[key].title for name, key in work_of(seen.engine, agreed.choice)]
+        titles = [
+            f"{title}: back, says {event.by}, {event.at[:10]}" if event else title
+            for title, event in work_agreed(seen).values()
+        ]
         price = seen.prices.shown(agreed.cost) if seen.prices else str(agreed.cost / 100)
         stale = " A reading changed since then." if seen.state.stale else ""
         plan = [
@@ -134,10 +152,21 @@ def build_record(seen: View, fingerprint: str) -> dict[str, object]:
             for finding in seen.findings
         ],
         "joints": joints_on_paper(seen.state),
+        "checks": [
+            f"{event.gauge} on {event.set_to}: showed {event.shows}, {event.at[:10]}, {event.by}"
+            for event in seen.state.bench
+            if isinstance(event, GaugeChecked)
+        ],
         "readings": [
             f"{taken.characteristic.replace('_', ' ')} {taken.place}"
             f"{_spot_words(taken.station, taken.axis)}: {taken.text} ({taken.gauge}, {taken.by})"
-            for taken in seen.state.standing
+            for taken in seen.current
+        ],
+        "aside": [
+            f"{taken.characteristic.replace('_', ' ')} {taken.place}"
+            f"{_spot_words(taken.station, taken.axis)}: {taken.text}. {seen.aside[key].words}"
+            for key, taken in seen.state.taken.items()
+            if key in seen.aside
         ],
         "withdrawn": [
             f"{taken.characteristic.replace('_', ' ')} {taken.place}: {taken.text} withdrawn"

@@ -10,20 +10,24 @@ from endfloat.engine.model import Engine
 from endfloat.errors import RecordError
 from endfloat.inspection.gauges import Gauge, read_gauges
 from endfloat.inspection.judge import Finding, judge_found
-from endfloat.inspection.measured import Evidence, Inputs, measured, question_of
+from endfloat.inspection.measured import Evidence, Gap, Inputs, measured, others, question_of
 from endfloat.inspection.readings import Reading, read_readings
+from endfloat.inspection.returned import as_returned
 from endfloat.inspection.verdicts import Rule
 from endfloat.inspection.way_out import with_ways_out
 from endfloat.job.description import engine_of
 from endfloat.job.events import ReadingTaken
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed, read_typed
+from endfloat.workshop.set_aside import set_aside
 
 
 @dataclass(frozen=True, slots=True)
 class View:
     """The job as it stands: its engine, gauges, prices, readings and findings as found.
 
+    In `engine` the decisions whose work came back are closed. `current` are the readings that count; `aside`
+    holds the key of each that stands on the record and does not, with the reason.
     `slip` are readings still on paper; `questions` maps the key of a reading that looks like a slip of
     the pen to what is asked about it.
     """
@@ -37,6 +41,8 @@ class View:
     found: Inputs
     findings: tuple[Finding, ...]
     slip: tuple[Reading, ...]
+    current: tuple[ReadingTaken, ...]
+    aside: dict[str, Gap]
     questions: dict[str, str]
 
     @property
@@ -62,24 +68,25 @@ class View:
 
     @property
     def taken_spots(self) -> frozenset[tuple[str, str, str, str]]:
-        """The spots with a standing reading."""
-        return frozenset((t.characteristic, t.place, t.station, t.axis) for t in self.state.standing)
+        """The spots with a reading that counts."""
+        return frozenset((t.characteristic, t.place, t.station, t.axis) for t in self.current)
 
     def readings_at(self, characteristic: str, place: str) -> dict[tuple[str, str], list[ReadingTaken]]:
-        """Standing readings of one place by station and axis."""
+        """Readings that count at one place, by station and axis."""
         spots: dict[tuple[str, str], list[ReadingTaken]] = {}
-        for taken in self.state.standing:
+        for taken in self.current:
             if (taken.characteristic, taken.place) == (characteristic, place):
                 spots.setdefault((taken.station, taken.axis), []).append(taken)
         return spots
 
     @property
     def evidence_hash(self) -> str:
-        """SHA-256 over the standing readings as typed, which ones were kept, places left unmeasured, and the gauges."""
-        lines = sorted(f"{t.key} {as_reading(t).spot} {t.text} {t.gauge}" for t in self.state.standing)
+        """SHA-256 over what a plan rests on: readings that count, kept ones, places left, work back, the gauges."""
+        lines = sorted(f"{t.key} {as_reading(t).spot} {t.text} {t.gauge}" for t in self.current)
         left = sorted(f"{'|'.join(spot)} {event.answer}" for spot, event in self.state.left.items())
+        back = sorted(f"{decision} {option}" for decision, option in self.state.returned.items())
         text = "\n".join(
-            [*lines, *sorted(self.state.kept), *left, self.state.opened.gauges if self.state.opened else ""]
+            [*lines, *sorted(self.state.kept), *left, *back, self.state.opened.gauges if self.state.opened else ""]
         )
         return hashlib.sha256(text.encode()).hexdigest()
 
@@ -105,26 +112,31 @@ def view(state: State) -> View:
     slip = read_readings(opened.slip.encode(), name="slip.csv", engine=engine, register=gauges) if opened.slip else ()
     if isinstance(prices, list) or isinstance(slip, list):
         raise RecordError("The prices or the slip kept in this job can no longer be read.")
-    readings = tuple(as_reading(taken) for taken in state.standing)
-    kept = frozenset(as_reading(taken) for taken in state.standing if taken.key in state.kept)
-    evidence = Evidence(readings, gauges, kept, {spot: event.answer for spot, event in state.left.items()})
+    aside = set_aside(engine, gauges, state)
+    engine = as_returned(engine, state.returned)
+    current = tuple(taken for taken in state.standing if taken.key not in aside)
+    readings = tuple(as_reading(taken) for taken in current)
+    kept = frozenset(as_reading(taken) for taken in current if taken.key in state.kept)
+    left = {spot: event.answer for spot, event in state.left.items()}
+    places = {(taken.characteristic, taken.place): aside[key] for key, taken in state.taken.items() if key in aside}
+    evidence = Evidence(readings, gauges, kept, left, places)
     found = measured(engine, evidence)
     findings = with_ways_out(engine, evidence, judge_found(engine, found, {}, Rule()))
     taken_spots = {reading.spot for reading in readings}
     waiting = tuple(reading for reading in slip if reading.spot not in taken_spots)
-    asked = questions_about(engine, state, evidence)
-    return View(opened.name, engine, gauges, prices, state, evidence, found, findings, waiting, asked)
+    asked = questions_about(engine, current, evidence)
+    return View(opened.name, engine, gauges, prices, state, evidence, found, findings, waiting, current, aside, asked)
 
 
-def questions_about(engine: Engine, state: State, evidence: Evidence) -> dict[str, str]:
+def questions_about(engine: Engine, current: tuple[ReadingTaken, ...], evidence: Evidence) -> dict[str, str]:
     """The key of each reading that looks like a slip beside those of the other places, and what to ask."""
     by_characteristic: dict[str, list[Reading]] = {}
     for reading in evidence.readings:
         by_characteristic.setdefault(reading.characteristic, []).append(reading)
     asked = {}
-    for taken, reading in zip(state.standing, evidence.readings, strict=True):
-        others = [other for other in by_characteristic[reading.characteristic] if other.place != reading.place]
-        question = question_of(engine.characteristics[reading.characteristic], reading, others, evidence.kept)
+    for taken, reading in zip(current, evidence.readings, strict=True):
+        elsewhere = others(by_characteristic[reading.characteristic], reading.place)
+        question = question_of(engine.characteristics[reading.characteristic], reading, elsewhere, evidence.kept)
         if question:
             asked[taken.key] = question
     return asked

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from fastapi import FastAPI, Request
-from fastapi.responses import HTMLResponse, Response
+import secrets
+from typing import Annotated
+
+from fastapi import FastAPI, Form, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from endfloat.decision.plan import Plan
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.workshop import sheets
 from endfloat.workshop.plan_work import tried, work_out
+from endfloat.workshop.take_work_back import take_work_back
 from endfloat.workshop.view import View
 
 PAPERS = {
@@ -26,6 +30,9 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
 
     @app.get("/sheets", response_class=HTMLResponse)
     def papers(request: Request) -> Response:
+        return listed(request)
+
+    def listed(request: Request, problem: Problem | None = None) -> Response:
         seen = desk.view()
         plan = agreed_plan(seen)
         context = {
@@ -33,8 +40,23 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
             "agreed": seen.state.agreed,
             "papers": PAPERS if plan else {"build-record": PAPERS["build-record"]},
             "price": seen.prices.shown(plan.cost) if plan and seen.prices else "",
+            "out": [(name, *words) for name, words in sheets.work_agreed(seen).items()],
+            "key": secrets.token_hex(16),
+            "problem": problem.text() if problem else "",
         }
-        return desk.page(request, "sheets.html", context)
+        return desk.page(request, "sheets.html", context, 422 if problem else 200)
+
+    @app.post("/sheets/back", response_class=HTMLResponse)
+    def back(
+        request: Request,
+        decision: Annotated[str, Form()] = "",
+        key: Annotated[str, Form()] = "",
+        by: Annotated[str, Form()] = "",
+    ) -> Response:
+        problem = take_work_back(desk.store, desk.clock, key=key, decision=decision, by=by)
+        if problem:
+            return listed(request, problem)
+        return RedirectResponse("/sheets", status_code=303)
 
     @app.get("/sheets/machine-shop-sheet", response_class=HTMLResponse)
     def machine_shop_sheet(request: Request) -> Response:
