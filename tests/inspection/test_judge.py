@@ -2,46 +2,21 @@
 
 import dataclasses
 import random
-from pathlib import Path
 
 import pytest
 from scipy.stats import norm
 
-import endfloat.examples
+from cast import example, typed, with_value
 from endfloat.engine.model import Engine
-from endfloat.engine.proofread import read_engine
-from endfloat.inspection.gauges import read_gauges
 from endfloat.inspection.judge import Finding, judge
 from endfloat.inspection.measured import Evidence
-from endfloat.inspection.readings import Reading, read_readings
+from endfloat.inspection.readings import Reading
 from endfloat.inspection.verdicts import Verdict
-from endfloat.quantities.typed_text import Typed, read_typed
-from endfloat.quantities.units import Kind
-
-FOLDER = Path(endfloat.examples.__file__).parent / "wrenhallow-90-8"
 
 
 def demo() -> tuple[Engine, Evidence]:
-    engine = read_engine((FOLDER / "engine.yaml").read_bytes(), name="engine.yaml")
-    assert isinstance(engine, Engine)
-    gauges = read_gauges((FOLDER / "gauges.yaml").read_bytes(), name="gauges.yaml")
-    assert isinstance(gauges, dict)
-    readings = read_readings(
-        (FOLDER / "readings.csv").read_bytes(), name="readings.csv", engine=engine, register=gauges
-    )
-    assert isinstance(readings, tuple)
-    return engine, Evidence(readings, gauges)
-
-
-def typed(text: str) -> Typed:
-    read = read_typed(text, kind=Kind.LENGTH, place="")
-    assert isinstance(read, Typed)
-    return read
-
-
-def with_value(evidence: Evidence, spot: tuple[str, str, str, str], text: str) -> Evidence:
-    changed = [dataclasses.replace(r, typed=typed(text)) if r.spot == spot else r for r in evidence.readings]
-    return dataclasses.replace(evidence, readings=tuple(changed))
+    engine, evidence, _ = example()
+    return engine, evidence
 
 
 def verdicts(findings: tuple[Finding, ...], on: str) -> dict[str, Verdict]:
@@ -149,3 +124,40 @@ def test_a_limit_for_another_method_is_not_compared() -> None:
     rocked = engine.limits[0].model_copy(update={"method": "rocked reading"})
     other = engine.model_copy(update={"limits": [rocked]})
     assert {f.verdict for f in judge(other, evidence)} == {Verdict.OTHER_METHOD}
+
+
+def flat_head(level: str) -> Evidence:
+    """The left fire face with every height the same but one."""
+    _, evidence = demo()
+    heights = [r for r in evidence.readings if (r.characteristic, r.place) == ("face_flatness", "left")]
+    for reading in heights:
+        evidence = with_value(evidence, reading.spot, "0.000 mm")
+    return with_value(evidence, heights[3].spot, level)
+
+
+def flatness_of_left(limit: str, level: str) -> Finding:
+    engine, _ = demo()
+    limits = [
+        each.model_copy(update={"high": typed(limit)}) if each.on == "face_flatness" else each for each in engine.limits
+    ]
+    findings = judge(engine.model_copy(update={"limits": limits}), flat_head(level))
+    return next(f for f in findings if (f.on, f.place) == ("face_flatness", "left"))
+
+
+def test_a_flatness_that_the_gauge_would_show_on_a_perfect_face_is_too_small_to_show() -> None:
+    assert flatness_of_left("0.006 mm", "0.004 mm").verdict is Verdict.TOO_SMALL_TO_SHOW
+    # A proved verdict beats it, and a value that the gauge does show is judged as ever.
+    assert flatness_of_left("0.050 mm", "0.004 mm").verdict is Verdict.GOOD
+    assert flatness_of_left("0.050 mm", "0.050 mm").verdict is not Verdict.TOO_SMALL_TO_SHOW
+
+
+def test_what_a_formula_refuses_is_asked_about_where_it_is_and_the_rest_is_judged() -> None:
+    engine, evidence = demo()
+    for reading in evidence.readings:
+        if reading.characteristic == "bore_size" and reading.place == "3":
+            evidence = with_value(evidence, reading.spot, "-86.05 mm")
+    kept = dataclasses.replace(evidence, kept=frozenset(evidence.readings))
+    ratios = {f.place: f for f in judge(engine, kept) if f.on == "compression_ratio"}
+    assert ratios["3"].verdict is Verdict.ODD_READING
+    assert "bore is -0.086" in ratios["3"].reason.lower()
+    assert {place for place, finding in ratios.items() if finding.verdict is Verdict.GOOD} == set("1245678")

@@ -9,6 +9,7 @@ from endfloat.inspection.judge import judge_found
 from endfloat.inspection.measured import Inputs, measured
 from endfloat.inspection.together import together
 from endfloat.inspection.verdicts import Rule
+from endfloat.quantities.estimates import ErrorSource, Estimate
 
 
 def demo() -> tuple[Engine, Inputs]:
@@ -65,3 +66,13 @@ def test_what_is_not_measured_is_left_out_and_counted_and_a_seed_repeats() -> No
     first = together(engine, found, {}, generator=np.random.default_rng(5), draws=500)
     assert first.left_out == 3
     assert first == together(engine, found, {}, generator=np.random.default_rng(5), draws=500)
+
+
+def test_a_draw_that_a_formula_refuses_is_within_no_limit() -> None:
+    engine, found = demo()
+    ratio = with_limits(engine, {"compression_ratio"})
+    near_nothing = Estimate(0.0, {"bore": ErrorSource(0.086)})
+    half = {**found, "bore_size": dict.fromkeys(found["bore_size"], near_nothing)}
+    wide = ratio.model_copy(update={"limits": [ratio.limits[0].model_copy(update={"low": typed("-9"), "high": None})]})
+    share = together(wide, half, {}, generator=np.random.default_rng(1), draws=4_000).share
+    assert share == pytest.approx(0.5, abs=0.03)

@@ -8,4 +8,5 @@ SOURCES = {
     "iso-286-1": "ISO 286-1:2010, ISO code system for tolerances on linear sizes.",
     "memory": "From memory; look it up before you rely on it.",
     "practice": "Common practice, no source.",
+    "studentized-range": "Harter, Tables of range and studentized range, Annals of Mathematical Statistics 31 (1960).",
 }

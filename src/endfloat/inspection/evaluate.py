@@ -8,7 +8,9 @@ import numpy as np
 
 from endfloat.cards import CARDS
 from endfloat.engine.model import Engine, Quantity
+from endfloat.errors import OutOfRange
 from endfloat.inspection.measured import Answer, Gap, Inputs
+from endfloat.inspection.verdicts import Verdict
 from endfloat.quantities.estimates import Array, Estimate, propagate
 
 VALUES = "values"
@@ -71,7 +73,18 @@ def _into(engine: Engine, values: dict[str, dict[str, Answer]], name: str) -> No
             values[name][place] = min(gaps, key=lambda gap: gap.verdict.rank)
         else:
             complete[place] = answers  # type: ignore[assignment]
-    values[name] |= _spread(quantity, complete)
+    try:
+        values[name] |= _spread(quantity, complete)
+    except OutOfRange:
+        values[name] |= {place: _alone(quantity, place, row) for place, row in complete.items()}
+
+
+def _alone(quantity: Quantity, place: str, row: Mapping[str, list[Estimate]]) -> Answer:
+    """One place by itself, so that what a formula refuses there leaves the other places judged."""
+    try:
+        return _spread(quantity, {place: row})[place]
+    except OutOfRange as error:
+        return Gap(Verdict.ODD_READING, f"{str(error)[0].upper()}{str(error)[1:]}")
 
 
 def _spread(quantity: Quantity, complete: Mapping[str, Mapping[str, list[Estimate]]]) -> dict[str, Answer]:

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from math import sqrt
 
 from endfloat.engine.model import Choice, CleanUp, Engine, Limit, Option
+from endfloat.formulas.statistics import noise_of_range
 from endfloat.inspection.evaluate import evaluate, inputs_at, sources_of
 from endfloat.inspection.measured import Answer, Evidence, Gap, Inputs, measured
 from endfloat.inspection.resolved import chosen, resolve
 from endfloat.inspection.verdicts import Bounds, Rule, Verdict, judged
 from endfloat.quantities.estimates import ErrorSource, Estimate
 from endfloat.quantities.units import UNITS, Unit
+
+RANGES = ("range", "minimum zone")
+"""Reductions that noise alone makes larger than nought."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,15 +121,34 @@ def _finding(
         ),
         gaps,
         rule,
+        spots_apart(engine, limit.on),
     )
 
 
-def _judged(finding: Finding, gaps: list[Gap], rule: Rule) -> Finding:
+def spots_apart(engine: Engine, name: str) -> int:
+    """How many values a range or a zone is taken over; nought for what is no range."""
+    if name in engine.quantities:
+        quantity = engine.quantities[name]
+        return len(engine.places[quantity.over].names) if quantity.over else 0
+    described = engine.characteristics[name]
+    return len(described.stations) * len(described.axes) if described.reduce in RANGES else 0
+
+
+def noise_in(estimate: Estimate, spots: int) -> float:
+    """What the scatter alone would show; its two ends make the uncertainty of a range the root of 2 of one reading's.
+
+    For a flatness over 15 points noise alone reaches 3.95 of one reading's deviation, and this gives 3.9.
+    """
+    return float(noise_of_range(standard=estimate.standard_uncertainty / sqrt(2), count=spots))
+
+
+def _judged(finding: Finding, gaps: list[Gap], rule: Rule, spots: int = 0) -> Finding:
     if gaps:
         first = min(gaps, key=lambda gap: gap.verdict.rank)
         return replace(finding, verdict=first.verdict, reason=first.words)
     assert finding.estimate is not None
-    verdict, probability = judged(finding.estimate, finding.bounds, rule)
+    noise = noise_in(finding.estimate, spots) if spots > 1 else 0.0
+    verdict, probability = judged(finding.estimate, finding.bounds, rule, noise)
     return replace(finding, verdict=verdict, probability=probability)
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from endfloat.engine.model import Choice, Engine
+from endfloat.errors import OutOfRange
 from endfloat.inspection.evaluate import at_estimates, spots_of
 from endfloat.inspection.judge import bounds_of
 from endfloat.inspection.measured import Answer, Inputs
@@ -46,12 +47,25 @@ def together(
     rows: dict[tuple[str, str], Array] = {spot: drawn[str(spot)][:, 0] for spot in spots}
     holds = np.ones(draws, dtype=bool)
     for limit, place, _ in known:
-        values = at_estimates(engine, limit.on, place, rows)
         bounds = bounds_of(limit)
         low, high = bounds.low, bounds.high
+        values = _values(engine, limit.on, place, rows, draws)
         holds &= (values >= (-np.inf if low is None else low)) & (values <= (np.inf if high is None else high))
     return Together(float(holds.mean()), len(known), len(wanted) - len(known), draws)
 
 
 def _at(inputs: Inputs, spot: tuple[str, str]) -> Answer:
     return inputs[spot[0]][spot[1]]
+
+
+def _values(engine: Engine, name: str, place: str, rows: dict[tuple[str, str], Array], draws: int) -> Array:
+    """One value a draw; a draw that the formula refuses has none and holds for no limit."""
+    values, good = np.full(draws, np.nan), np.ones(draws, dtype=bool)
+    while good.any():
+        try:
+            values[good] = at_estimates(engine, name, place, {spot: row[good] for spot, row in rows.items()})
+        except OutOfRange as error:
+            good[np.flatnonzero(good)[np.broadcast_to(error.bad, good.sum())]] = False
+        else:
+            break
+    return values

@@ -14,7 +14,7 @@ from endfloat.inspection.measured import Evidence
 from endfloat.inspection.verdicts import Rule, Verdict, judged
 from endfloat.quantities.estimates import ErrorSource, Estimate
 
-OPEN = (Verdict.LOOKS_GOOD, Verdict.LOOKS_OUT, Verdict.GAUGE_TOO_COARSE)
+OPEN = (Verdict.LOOKS_GOOD, Verdict.LOOKS_OUT, Verdict.GAUGE_TOO_COARSE, Verdict.TOO_SMALL_TO_SHOW)
 # More than this many repeats is no longer the cheapest way; common practice, no source.
 MOST_REPEATS = 6
 REPEAT, TOLERANCE, GAUGE = "repeat, ", "tolerance of ", "gauge "
