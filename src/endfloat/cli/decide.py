@@ -106,11 +106,8 @@ def _print(engine: Engine, prices: Prices, question: Question, plan: Plan, worst
     typer.echo("Why not cheaper")
     for sentence in why_not_cheaper(question, plan):
         typer.echo(f"    {sentence}")
-    for (name, key), other in variants(question, plan):
-        instead = [item for item in work_of(engine, other.choice) if item not in work_of(engine, plan.choice)]
-        words = " and ".join(engine.decisions[decision].options[option].title for decision, option in instead)
-        option = engine.decisions[name].options[key]
-        typer.echo(f"Another way for {option.title}: {words}, {prices.shown(other.cost)}, {other.days} days")
+    for words, other in other_ways(engine, question, plan).items():
+        typer.echo(f"Another way: {words}, {prices.shown(other.cost)}, {other.days} days")
     for finding in plan.findings:
         if finding.verdict.code != "good":
             chance = "" if finding.probability is None else f", {finding.probability:.0%} likely"
@@ -119,3 +116,16 @@ def _print(engine: Engine, prices: Prices, question: Question, plan: Plan, worst
     drawn = together(engine, question.found, plan.choice, generator=np.random.default_rng(SEED))
     typer.echo(f"All together: within limits in {drawn.share:.0%} of {drawn.draws:,} draws, seed {SEED}.")
     typer.echo(f"Judged again: {len(plan.findings)} requirements, none predicted outside its limit.")
+
+
+def other_ways(engine: Engine, question: Question, plan: Plan) -> dict[str, Plan]:
+    """Each variant once, told as what it does instead of what."""
+    ways: dict[str, Plan] = {}
+    for _, other in variants(question, plan):
+        ours, theirs = work_of(engine, plan.choice), work_of(engine, other.choice)
+        instead, of = (
+            " and ".join(engine.decisions[name].options[key].title for name, key in one if (name, key) not in two)
+            for one, two in ((theirs, ours), (ours, theirs))
+        )
+        ways[f"{instead} instead of {of}" if of else instead] = other
+    return ways
