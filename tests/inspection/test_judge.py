@@ -149,6 +149,11 @@ def test_a_flatness_that_the_gauge_would_show_on_a_perfect_face_is_too_small_to_
     # A proved verdict beats it, and a value that the gauge does show is judged as ever.
     assert flatness_of_left("0.050 mm", "0.004 mm").verdict is Verdict.GOOD
     assert flatness_of_left("0.050 mm", "0.050 mm").verdict is not Verdict.TOO_SMALL_TO_SHOW
+    # A difference below nought is no range.
+    engine, evidence = demo()
+    cut = {"right_skim": "skim_010", "left_skim": "skim_025", "intake_faces": "cut_0231"}
+    faces = [f for f in judge(engine, evidence, cut) if f.on == "left_face_to_cut"]
+    assert [(f.estimate.value < 0, f.verdict.code) for f in faces if f.estimate] == [(True, "looks_good")]
 
 
 def test_what_a_formula_refuses_is_asked_about_where_it_is_and_the_rest_is_judged() -> None:

@@ -17,7 +17,7 @@ from endfloat.workshop.open_job import open_job
 from endfloat.workshop.plan_work import Planned, agree, tried, work_out
 from endfloat.workshop.record import load
 from endfloat.workshop.revise_description import revise_description
-from endfloat.workshop.sheets import build_record, machine_shop_sheets, work_agreed
+from endfloat.workshop.sheets import build_record, customer_page, machine_shop_sheets, work_agreed
 from endfloat.workshop.take_reading import take_reading
 from endfloat.workshop.take_work_back import take_work_back
 from endfloat.workshop.view import View, view
@@ -50,7 +50,7 @@ def agreed(store: MemoryStore) -> dict[str, str]:
     planned = work_out(seen(store), solve_rows)
     assert isinstance(planned, Planned)
     choice = planned.plan.choice
-    assert agree(store, clock, choice=choice, evidence=seen(store).evidence_hash, by="Ana") is None
+    assert agree(store, clock, solve_rows, choice=choice, evidence=seen(store).evidence_hash, by="Ana") is None
     return dict(choice)
 
 
@@ -106,7 +106,11 @@ def test_work_is_back_once_only_from_an_agreed_plan_and_under_a_name(store: Memo
     nothing = take_work_back(store, clock, key="x", decision="bore_set", by="Ana")
     assert nothing is not None
     assert nothing.code == "not_agreed"
-    agreed(store)
+    choice = agreed(store)
+    assert choice["mains"] == "as_is"
+    left = take_work_back(store, clock, key="x", decision="mains", by="Ana")
+    assert left is not None
+    assert left.code == "not_agreed"
     nobody = take_work_back(store, clock, key="x", decision="bore_set", by=" ")
     assert nobody is not None
     assert nobody.code == "no_name"
@@ -167,6 +171,9 @@ def test_the_record_tells_checks_work_back_and_what_no_longer_counts(store: Memo
     assert take_work_back(store, clock, key="back", decision="pins", by="Ana") is None
     assert check_gauge(store, clock, key="c", gauge="B2", set_to="86.000", shows="86.010", by="Ana") is None
     values = build_record(seen(store), "0" * 16)
+    before, now = ({row[0]: row for row in values[name]} for name in ("before", "rows"))  # type: ignore[attr-defined]
+    assert before["Pin 3, pin wear"][1:] == ["0.052 ± 0.007 mm", "open to 0.030", "50", "Out of limits."]
+    assert now["Pin 3, pin wear"][1] == "not known"
     assert values["checks"] == ["B2 on 86.000 mm: showed 86.010 mm, 2026-05-03, Ana"]
     assert any("back, says Ana, 2026-05-03" in line for line in values["plan"])  # type: ignore[attr-defined]
     assert len(values["aside"]) > 48  # type: ignore[arg-type]
@@ -188,3 +195,30 @@ def test_the_pages_ask_what_has_come_back_and_whether_the_gauge_still_shows_what
     wrong = page.post("/gauges", data={**check, "key": "h", "shows": "about 50"})
     assert wrong.status_code == 422
     assert 'value="about 50"' in wrong.text
+
+
+def test_the_customers_page_says_what_was_agreed_and_why_though_readings_change(store: MemoryStore) -> None:
+    agreed(store)
+    page = customer_page(seen(store))
+    assert page["price"] == "2,675 crowns"
+    reasons = {row["title"]: row["why"] for row in page["rows"]}  # type: ignore[attr-defined]
+    assert reasons["grind all pins to 51.733"].startswith("Pin 3, pin wear 0.052")
+    assert take_work_back(store, clock, key="back", decision="pins", by="Ana") is None
+    assert customer_page(seen(store)) == page
+    record = seen(store).state.agreed
+    assert record is not None
+    assert record.status == "shown to be cheapest"
+
+
+def test_a_slip_that_was_typed_does_not_wait_again_when_its_part_came_back() -> None:
+    store = MemoryStore()
+    files = {name: (V8 / file).read_bytes() for name, file in {**FILES, "slip": "slip.csv"}.items()}
+    assert open_job(store, clock, by="as found", **files) == []
+    for number, waiting in enumerate(seen(store).slip):
+        text = "86.084 mm" if waiting.typed.text == "8.6084 mm" else waiting.typed.text
+        spot, key = waiting.spot, f"slip {number}"
+        assert take_reading(store, clock, key=key, spot=spot, text=text, gauge=waiting.gauge, by="Ana") is None
+    assert seen(store).slip == ()
+    agreed(store)
+    assert take_work_back(store, clock, key="back", decision="bore_set", by="Ana") is None
+    assert seen(store).slip == ()

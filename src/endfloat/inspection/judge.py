@@ -147,7 +147,7 @@ def _judged(finding: Finding, gaps: list[Gap], rule: Rule, spots: int = 0) -> Fi
         first = min(gaps, key=lambda gap: gap.verdict.rank)
         return replace(finding, verdict=first.verdict, reason=first.words)
     assert finding.estimate is not None
-    noise = noise_in(finding.estimate, spots) if spots > 1 else 0.0
+    noise = noise_in(finding.estimate, spots) if spots > 1 else None
     verdict, probability = judged(finding.estimate, finding.bounds, rule, noise)
     return replace(finding, verdict=verdict, probability=probability)
 

@@ -63,17 +63,17 @@ def best_probability(estimate: Estimate, bounds: Bounds) -> float:
     return probability_within(middle, low=bounds.low, high=bounds.high)
 
 
-def judged(estimate: Estimate, bounds: Bounds, rule: Rule, noise: float = 0.0) -> tuple[Verdict, float]:
+def judged(estimate: Estimate, bounds: Bounds, rule: Rule, noise: float | None = None) -> tuple[Verdict, float]:
     """The verdict on a value that can be judged, and its probability of lying within the limits.
 
-    `noise` is what the scatter of the gauge alone would show; a smaller value says nothing unless it is proved.
+    `noise` is the range that the scatter of the gauge alone would show; a smaller one says nothing unless it is proved.
     """
     probability = probability_within(estimate, low=bounds.low, high=bounds.high)
     if probability >= rule.proved:
         return Verdict.GOOD, probability
     if probability <= 1 - rule.proved:
         return Verdict.OUT, probability
-    if estimate.value < noise:
+    if noise is not None and estimate.value < noise:
         return Verdict.TOO_SMALL_TO_SHOW, probability
     if best_probability(estimate, bounds) < rule.proved:
         return Verdict.GAUGE_TOO_COARSE, probability

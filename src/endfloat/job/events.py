@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import get_args
 
 
@@ -77,7 +77,9 @@ class PlanAgreed:
     """A person agreed to a plan: what was chosen and how it looked then, so that a later look can differ openly.
 
     `choice` is decision to option, `cost` in hundredths, `open_verdicts` what was not yet Good, `solver`
-    and `status` how it was found, `evidence` the fingerprint of the readings it rests on.
+    and `status` how it was found, `evidence` the fingerprint of the readings it rests on. `reasons` says why of each
+    decision that means work, `still_open` names what was not known, and `cost_at_worst` is the price if that turns
+    out badly (none: then no work of the list would do).
     """
 
     choice: dict[str, str]
@@ -89,6 +91,13 @@ class PlanAgreed:
     program: str
     evidence: str
     by: str
+    reasons: dict[str, str] = field(default_factory=dict)
+    still_open: tuple[str, ...] = ()
+    cost_at_worst: int | None = None
+
+    def __post_init__(self) -> None:
+        # JSON knows lists only; a record read back equals the one written.
+        object.__setattr__(self, "still_open", tuple(self.still_open))
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,10 @@ from importlib.metadata import version
 
 from endfloat.decision.plan import Plan, Priced, decide, judged_plan, missing_needs, work_of
 from endfloat.decision.rows import Solver
-from endfloat.decision.why import Question
+from endfloat.decision.why import Question, why
 from endfloat.engine.model import Choice
 from endfloat.inspection.verdicts import Rule, Verdict
+from endfloat.inspection.words import label
 from endfloat.job.events import Event, PlanAgreed, PlanWithdrawn
 from endfloat.job.state import State
 from endfloat.problems import Problem
@@ -64,8 +65,10 @@ def open_findings(plan: Plan) -> int:
     return sum(finding.verdict is not Verdict.GOOD for finding in plan.findings)
 
 
-def agree(store: Store, clock: Clock, *, choice: Mapping[str, str], evidence: str, by: str) -> Problem | None:
-    """Record that a person agrees to a plan; refused when a reading changed since it was shown."""
+def agree(
+    store: Store, clock: Clock, solver: Solver, *, choice: Mapping[str, str], evidence: str, by: str
+) -> Problem | None:
+    """Record that a person agrees to a plan, with its reasons; refused when a reading changed since it was shown."""
 
     def decided(state: State) -> list[Event] | Problem:
         seen = view(state)
@@ -90,22 +93,30 @@ def agree(store: Store, clock: Clock, *, choice: Mapping[str, str], evidence: st
         missing = missing_needs(seen.engine, plan.choice)
         if missing:
             return Problem("does_not_fit", "the plan", "; ".join(missing), "both or neither", "Change one of the two.")
-        program = f"endfloat {version('endfloat')}"
-        return [
-            PlanAgreed(
-                plan.choice,
-                plan.cost,
-                plan.days,
-                open_findings(plan),
-                plan.status,
-                plan.solver,
-                program,
-                evidence,
-                by.strip(),
-            )
-        ]
+        planned = work_out(seen, solver)
+        return planned if isinstance(planned, Problem) else [_agreed(seen, plan, planned, evidence, by)]
 
     return write(store, clock, decided)
+
+
+def _agreed(seen: View, plan: Plan, planned: Planned, evidence: str, by: str) -> PlanAgreed:
+    """What goes on the record: the plan worked out keeps its proof, any other choice is called one by hand."""
+    worked_out = planned.plan if planned.plan.choice == plan.choice else plan
+    worst = planned.priced.at_worst
+    return PlanAgreed(
+        choice=plan.choice,
+        cost=plan.cost,
+        days=plan.days,
+        open_verdicts=open_findings(plan),
+        status=worked_out.status,
+        solver=worked_out.solver,
+        program=f"endfloat {version('endfloat')}",
+        evidence=evidence,
+        by=by.strip(),
+        reasons={item[0]: why(planned.question, plan, item) for item in work_of(seen.engine, plan.choice)},
+        still_open=tuple(label(seen.engine, f.on, f.place) for f in seen.findings if f.verdict.family == "Open"),
+        cost_at_worst=worst.cost if worst else None,
+    )
 
 
 def withdraw(store: Store, clock: Clock, *, by: str) -> Problem | None:

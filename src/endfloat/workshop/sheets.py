@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections import defaultdict
 
 from endfloat.decision.plan import Plan, work_of
-from endfloat.decision.why import Question, why
-from endfloat.engine.model import Effect, Option
+from endfloat.engine.model import Effect, Engine, Option
 from endfloat.engine.proofread import still_to_look_up
+from endfloat.inspection.judge import Finding
 from endfloat.inspection.words import label, number
 from endfloat.job.description import engine_of
-from endfloat.job.events import GaugeChecked, WorkReturned
+from endfloat.job.events import GaugeChecked, ReadingTaken, WorkReturned
 from endfloat.quantities.shown_text import shown_number
 from endfloat.quantities.units import Unit
 from endfloat.workshop.joint_record import joints_on_paper
-from endfloat.workshop.view import View
+from endfloat.workshop.view import View, as_found
 
 TEMPERATURE = "20 °C, part and gauge soaked"
 
@@ -33,12 +33,17 @@ def machine_shop_sheets(seen: View, plan: Plan) -> list[dict[str, object]]:
     ]
 
 
+def described(seen: View) -> Engine:
+    """The engine as its description has it, with every decision still open."""
+    assert seen.state.opened is not None
+    return engine_of(seen.state.opened.engine)
+
+
 def work_agreed(seen: View) -> dict[str, tuple[str, WorkReturned | None]]:
     """The work of the agreed plan by decision: its title, and the entry that says it is back."""
-    agreed, opened = seen.state.agreed, seen.state.opened
-    if agreed is None or opened is None:
+    agreed, engine = seen.state.agreed, described(seen)
+    if agreed is None:
         return {}
-    engine = engine_of(opened.engine)
     back = {event.decision: event for event in seen.state.bench if isinstance(event, WorkReturned)}
     return {
         name: (engine.decisions[name].options[key].title, back.get(name))
@@ -96,23 +101,23 @@ def purchases(seen: View, plan: Plan) -> dict[str, object]:
     return {"job": seen.name, "rows": rows, "total": total}
 
 
-def customer_page(seen: View, question: Question, plan: Plan, worst: Plan | None) -> dict[str, object]:
-    """What will be done, why in one line, the price as it is known, and how long it takes."""
-    prices = question.prices
-    price = prices.shown(plan.cost)
-    if worst is None:
+def customer_page(seen: View) -> dict[str, object]:
+    """What was agreed, why in one line, the price as it was known, how long it takes, as on the record."""
+    agreed, prices = seen.state.agreed, seen.prices
+    assert agreed is not None
+    assert prices is not None
+    price = prices.shown(agreed.cost)
+    if agreed.cost_at_worst is None:
         price += " or more"
-    elif worst.cost != plan.cost:
-        price += f" to {prices.shown(worst.cost)}"
+    elif agreed.cost_at_worst != agreed.cost:
+        price += f" to {prices.shown(agreed.cost_at_worst)}"
+    engine = described(seen)
     rows = []
-    for name, key in work_of(seen.engine, plan.choice):
-        option = seen.engine.decisions[name].options[key]
-        reason = why(question, plan, (name, key))
+    for name, key in work_of(engine, agreed.choice):
+        option = engine.decisions[name].options[key]
+        reason = agreed.reasons.get(name, "")
         rows.append({"title": option.title, "why": reason, "price": prices.shown(prices.of(option))})
-    still_open = [
-        label(seen.engine, finding.on, finding.place) for finding in seen.findings if finding.verdict.family == "Open"
-    ]
-    return {"job": seen.name, "price": price, "days": str(plan.days), "rows": rows, "open": still_open}
+    return {"job": seen.name, "price": price, "days": str(agreed.days), "rows": rows, "open": list(agreed.still_open)}
 
 
 def numbers_to_look_up(seen: View) -> dict[str, object]:
@@ -121,65 +126,66 @@ def numbers_to_look_up(seen: View) -> dict[str, object]:
 
 
 def build_record(seen: View, fingerprint: str) -> dict[str, object]:
-    """Every verdict with value, limit and page, the plan agreed, and the readings as typed."""
-    agreed = seen.state.agreed
-    plan: list[str] = []
-    if agreed is not None:
-        titles = [
-            f"{title}: back, says {event.by}, {event.at[:10]}" if event else title
-            for title, event in work_agreed(seen).values()
-        ]
-        price = seen.prices.shown(agreed.cost) if seen.prices else str(agreed.cost / 100)
-        stale = " A reading changed since then." if seen.state.stale else ""
-        plan = [
-            f"Agreed by {agreed.by}: {price}, {agreed.days} days; {agreed.status}; {agreed.program}.{stale}",
-            *titles,
-        ]
+    """Every verdict with value, limit and page, as found and after the work; the plan agreed; the readings as typed."""
+    before = as_found(seen)
+    note = "± is twice the standard uncertainty. The service book outranks this paper."
     return {
         "name": seen.name,
-        "note": ("An invented engine. " if seen.engine.invented else "")
-        + "± is twice the standard uncertainty. The service book outranks this paper.",
+        "note": f"An invented engine. {note}" if seen.engine.invented else note,
         "fingerprint": fingerprint[:16],
-        "plan": plan,
-        "rows": [
-            [
-                label(seen.engine, finding.on, finding.place),
-                number(finding) or "not known",
-                _limits(finding.bounds.low, finding.unit) + " to " + _limits(finding.bounds.high, finding.unit),
-                str(finding.page or ""),
-                f"{finding.verdict.words}. {finding.reason}".strip(),
-            ]
-            for finding in seen.findings
-        ],
+        "plan": _plan_on_paper(seen),
+        "before": [_finding_row(seen, finding) for finding in before],
+        "rows": [_finding_row(seen, finding) for finding in seen.findings],
         "joints": joints_on_paper(seen.state),
         "checks": [
             f"{event.gauge} on {event.set_to}: showed {event.shows}, {event.at[:10]}, {event.by}"
             for event in seen.state.bench
             if isinstance(event, GaugeChecked)
         ],
-        "readings": [
-            f"{taken.characteristic.replace('_', ' ')} {taken.place}"
-            f"{_spot_words(taken.station, taken.axis)}: {taken.text} ({taken.gauge}, {taken.by})"
-            for taken in seen.current
-        ],
+        "readings": [f"{_reading_words(taken)} ({taken.gauge}, {taken.by})" for taken in seen.current],
         "aside": [
-            f"{taken.characteristic.replace('_', ' ')} {taken.place}"
-            f"{_spot_words(taken.station, taken.axis)}: {taken.text}. {seen.aside[key].words}"
+            f"{_reading_words(taken)}. {seen.aside[key].words}"
             for key, taken in seen.state.taken.items()
             if key in seen.aside
         ],
         "withdrawn": [
-            f"{taken.characteristic.replace('_', ' ')} {taken.place}: {taken.text} withdrawn"
+            f"{_reading_words(taken)} withdrawn"
             for key, taken in seen.state.taken.items()
             if key in seen.state.withdrawn
         ],
     }
 
 
+def _plan_on_paper(seen: View) -> list[str]:
+    agreed = seen.state.agreed
+    if agreed is None:
+        return []
+    price = seen.prices.shown(agreed.cost) if seen.prices else str(agreed.cost / 100)
+    stale = " A reading changed since then." if seen.state.stale else ""
+    return [
+        f"Agreed by {agreed.by}: {price}, {agreed.days} days; {agreed.status}; {agreed.program}.{stale}",
+        *(
+            f"{title}: back, says {event.by}, {event.at[:10]}" if event else title
+            for title, event in work_agreed(seen).values()
+        ),
+    ]
+
+
+def _finding_row(seen: View, finding: Finding) -> list[str]:
+    return [
+        label(seen.engine, finding.on, finding.place),
+        number(finding) or "not known",
+        f"{_limits(finding.bounds.low, finding.unit)} to {_limits(finding.bounds.high, finding.unit)}",
+        str(finding.page or ""),
+        f"{finding.verdict.words}. {finding.reason}".strip(),
+    ]
+
+
+def _reading_words(taken: ReadingTaken) -> str:
+    spot = " ".join(word for word in (taken.station, taken.axis) if word != "-")
+    place = f"{taken.characteristic.replace('_', ' ')} {taken.place}"
+    return f"{place}, {spot}: {taken.text}" if spot else f"{place}: {taken.text}"
+
+
 def _limits(bound: float | None, unit: Unit) -> str:
     return "open" if bound is None else shown_number(bound, unit)
-
-
-def _spot_words(station: str, axis: str) -> str:
-    words = " ".join(word for word in (station, axis) if word != "-")
-    return f", {words}" if words else ""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from endfloat.decision.plan import work_of
+from endfloat.job.description import engine_of
 from endfloat.job.events import Event, WorkReturned
 from endfloat.job.state import State
 from endfloat.problems import Problem
@@ -15,7 +17,14 @@ def take_work_back(store: Store, clock: Clock, *, key: str, decision: str, by: s
     def decide(state: State) -> list[Event] | Problem:
         if key in {event.key for event in state.bench}:
             return []
-        option = state.agreed.choice.get(decision, "") if state.agreed else ""
-        return [WorkReturned(key, decision, option, by.strip(), clock())]
+        agreed, opened = state.agreed, state.opened
+        if (
+            agreed is None
+            or opened is None
+            or (decision, agreed.choice.get(decision)) not in work_of(engine_of(opened.engine), agreed.choice)
+        ):
+            what = decision.replace("_", " ") or "work"
+            return Problem("not_agreed", what, "no work of an agreed plan", "work of the agreed plan", "Agree first.")
+        return [WorkReturned(key, decision, agreed.choice[decision], by.strip(), clock())]
 
     return write(store, clock, decide)

@@ -9,14 +9,14 @@ from endfloat.decision.prices import Prices, read_prices
 from endfloat.engine.model import Engine
 from endfloat.errors import RecordError
 from endfloat.inspection.gauges import Gauge, read_gauges
-from endfloat.inspection.judge import Finding, judge_found
+from endfloat.inspection.judge import Finding, judge, judge_found
 from endfloat.inspection.measured import Evidence, Gap, Inputs, measured, others, question_of
 from endfloat.inspection.readings import Reading, read_readings
 from endfloat.inspection.returned import as_returned
-from endfloat.inspection.verdicts import Rule
+from endfloat.inspection.verdicts import Rule, Verdict
 from endfloat.inspection.way_out import with_ways_out
 from endfloat.job.description import engine_of
-from endfloat.job.events import ReadingTaken
+from endfloat.job.events import ReadingTaken, WorkReturned
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed, read_typed
 from endfloat.workshop.set_aside import set_aside
@@ -122,10 +122,28 @@ def view(state: State) -> View:
     evidence = Evidence(readings, gauges, kept, left, places)
     found = measured(engine, evidence)
     findings = with_ways_out(engine, evidence, judge_found(engine, found, {}, Rule()))
-    taken_spots = {reading.spot for reading in readings}
+    taken_spots = {as_reading(taken).spot for taken in state.standing}
     waiting = tuple(reading for reading in slip if reading.spot not in taken_spots)
     asked = questions_about(engine, current, evidence)
     return View(opened.name, engine, gauges, prices, state, evidence, found, findings, waiting, current, aside, asked)
+
+
+def as_found(seen: View) -> tuple[Finding, ...]:
+    """How the engine stood before any work came back; nothing while none has."""
+    opened, bench = seen.state.opened, seen.state.bench
+    if opened is None or not seen.state.returned:
+        return ()
+    before: set[str] = set()
+    for event in bench:
+        if isinstance(event, WorkReturned):
+            break
+        before.add(event.key)
+    outdated = {key for key, gap in seen.aside.items() if gap.verdict is Verdict.OUTDATED}
+    counted = [t for t in seen.state.standing if t.key in before and (t.key in outdated or t.key not in seen.aside)]
+    readings = tuple(as_reading(taken) for taken in counted)
+    kept = frozenset(as_reading(taken) for taken in counted if taken.key in seen.state.kept)
+    evidence = Evidence(readings, seen.gauges, kept, seen.evidence.left)
+    return judge(engine_of(opened.engine), evidence)
 
 
 def questions_about(engine: Engine, current: tuple[ReadingTaken, ...], evidence: Evidence) -> dict[str, str]:

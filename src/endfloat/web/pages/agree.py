@@ -23,7 +23,7 @@ def add_agree_page(app: FastAPI, desk: Desk) -> None:
     async def agreed(request: Request) -> Response:
         form = {key: str(value) for key, value in (await request.form()).items()}
         by, evidence = form.pop("by", ""), form.pop("evidence", "")
-        problem = agree(desk.store, desk.clock, choice=form, evidence=evidence, by=by)
+        problem = agree(desk.store, desk.clock, desk.solver, choice=form, evidence=evidence, by=by)
         if problem:
             return question(request, form, problem=problem.text(), by=by)
         return RedirectResponse("/sheets", status_code=303)

@@ -12,7 +12,7 @@ from endfloat.decision.plan import Plan
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.workshop import sheets
-from endfloat.workshop.plan_work import tried, work_out
+from endfloat.workshop.plan_work import tried
 from endfloat.workshop.take_work_back import take_work_back
 from endfloat.workshop.view import View
 
@@ -99,7 +99,5 @@ def values_of(desk: Desk, seen: View, kind: str) -> dict[str, object] | None:
     if kind == "numbers-to-look-up":
         return sheets.numbers_to_look_up(seen)
     if kind == "customer-page":
-        planned = work_out(seen, desk.solver)
-        if not isinstance(planned, Problem):
-            return sheets.customer_page(seen, planned.question, plan, planned.priced.at_worst)
+        return sheets.customer_page(seen)
     return None
