@@ -64,3 +64,15 @@ def shown_estimate(estimate: Estimate, unit: Unit) -> str:
     places = decimals_for(expanded)
     up = math.ceil(expanded * 10**places - 1e-9) / 10**places
     return f"{shown_number(estimate.value, unit, places)} ± {up:.{places}f} {unit.shown}".strip()
+
+
+def shown_to_figures(value: float, unit: Unit, figures: int = 4) -> str:
+    """A value of any size in a unit, to so many figures; noughts at its end go, down to the usual decimals."""
+    number = in_unit(value, unit)
+    places = figures - 1 - math.floor(math.log10(abs(number))) if number else 0
+    if places > 9:
+        return f"{number:.{figures - 1}e}".replace("-", "−")
+    usual = PLAIN_DECIMALS.get(unit.kind, 2)
+    whole, _, decimals = f"{number:.{max(places, 0)}f}".partition(".")
+    kept = decimals[:usual] + decimals[usual:].rstrip("0")
+    return f"{whole}.{kept}".rstrip(".").replace("-", "−")

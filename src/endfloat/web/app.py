@@ -20,6 +20,7 @@ from endfloat.web.pages.agree import add_agree_page
 from endfloat.web.pages.board import add_board_page
 from endfloat.web.pages.build import add_build_pages
 from endfloat.web.pages.decide import add_decide_page
+from endfloat.web.pages.formulas import add_formula_pages
 from endfloat.web.pages.gauges import add_gauges_page
 from endfloat.web.pages.joint import add_joint_pages
 from endfloat.web.pages.measure import add_measure_page
@@ -43,6 +44,7 @@ PAGES = (
     add_measure_page,
     add_gauges_page,
     add_number_page,
+    add_formula_pages,
     add_decide_page,
     add_what_if_page,
     add_agree_page,
@@ -71,6 +73,10 @@ def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers) -> Fast
     @app.exception_handler(EndfloatError)
     def failed(request: Request, error: EndfloatError) -> Response:
         return desk.stopped(request, str(error), status=503)
+
+    @app.exception_handler(404)
+    def nothing_there(request: Request, error: Exception) -> Response:
+        return desk.stopped(request, f"There is no page {request.url.path} here.")
 
     for add_page in PAGES:
         add_page(app, desk)

@@ -142,7 +142,8 @@ def as_found(seen: View) -> tuple[Finding, ...]:
     counted = [t for t in seen.state.standing if t.key in before and (t.key in outdated or t.key not in seen.aside)]
     readings = tuple(as_reading(taken) for taken in counted)
     kept = frozenset(as_reading(taken) for taken in counted if taken.key in seen.state.kept)
-    evidence = Evidence(readings, seen.gauges, kept, seen.evidence.left)
+    moved = {spot: gap for spot, gap in seen.evidence.aside.items() if gap.verdict is Verdict.CHECK_ZERO}
+    evidence = Evidence(readings, seen.gauges, kept, seen.evidence.left, moved)
     return judge(engine_of(opened.engine), evidence)
 
 
