@@ -1,17 +1,46 @@
 """The same estimates and quantities by the `uncertainties` package: one shared variable for each shared error."""
 
 from collections import defaultdict
+from math import cos, pi, sin
 
 import numpy as np
 from uncertainties import ufloat
 
-from endfloat.cards import CARDS
 from endfloat.engine.model import Engine
 from endfloat.formulas import flatness
 from endfloat.inspection.evaluate import inputs_at
 from endfloat.inspection.gauges import gauge_sources
 from endfloat.inspection.measured import Evidence
 from endfloat.quantities.typed_text import read_typed
+
+
+def _ratio(*, bore, stroke, chamber, chamber_area, skim, gasket_bore, gasket, deck, pockets):
+    clearance = chamber - chamber_area * skim + pi / 4 * (gasket_bore**2 * gasket + bore**2 * deck) + pockets
+    return 1 + pi / 4 * bore**2 * stroke / clearance
+
+
+def _face_left(*, skim, other_skim, half_angle, face_elevation, cut):
+    sideways = (other_skim - skim) * cos(face_elevation - half_angle) / (2 * sin(face_elevation))
+    return (skim * sin(half_angle) + sideways) / cos(face_elevation) - cut
+
+
+def _drop(*, skim, other_skim, half_angle, face_elevation):
+    face = _face_left(skim=skim, other_skim=other_skim, half_angle=half_angle, face_elevation=face_elevation, cut=0)
+    return skim * cos(half_angle) + face * sin(face_elevation)
+
+
+# Written out anew: the package's numbers do not pass the bounds that our formulas look at.
+FORMULAS = {
+    "compression.ratio": _ratio,
+    "compression.squish": lambda *, gasket, deck: gasket + deck,
+    "fits.diametral_clearance": lambda *, hole, shaft: hole - shaft,
+    "fits.shell_clearance": lambda *, housing, wall, journal: housing - 2 * wall - journal,
+    "fits.wear_of_hole": lambda *, size, size_when_new: size - size_when_new,
+    "fits.wear_of_shaft": lambda *, size, size_when_new: size_when_new - size,
+    "skims.intake_face_left": _face_left,
+    "skims.manifold_drop": _drop,
+    "skims.thickness_left": lambda *, thickness, skim: thickness - skim,
+}
 
 
 def judged_values(engine: Engine, evidence: Evidence) -> dict[tuple[str, str], tuple[float, float]]:
@@ -83,4 +112,4 @@ def _quantity(engine: Engine, values: dict, name: str, place: str) -> None:
         values[name, place] = max(every, key=lambda v: v.nominal_value) - min(every, key=lambda v: v.nominal_value)
         return
     arguments = {argument: values[spots[0]] for argument, spots in columns.items()}
-    values[name, place] = CARDS[engine.quantities[name].formula].function(**arguments)
+    values[name, place] = FORMULAS[engine.quantities[name].formula](**arguments)
