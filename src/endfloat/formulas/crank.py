@@ -1,0 +1,1 @@
+"""Crank and piston: position, speed, acceleration, dead centres, firing order."""
