@@ -16,6 +16,9 @@ from endfloat.formulas import (
     clamp,
     compression,
     crank,
+    cranking,
+    dead_centres,
+    firing,
     fits,
     flatness,
     growth,
@@ -33,6 +36,7 @@ from endfloat.formulas import (
     valve_gaps,
     valve_seats,
     valve_springs,
+    volumes,
     yielding,
 )
 from endfloat.formulas.sources import SOURCES
@@ -77,6 +81,9 @@ ROOMS = (
     clamp,
     compression,
     crank,
+    cranking,
+    dead_centres,
+    firing,
     fits,
     flatness,
     growth,
@@ -94,6 +101,7 @@ ROOMS = (
     valve_gaps,
     valve_seats,
     valve_springs,
+    volumes,
     yielding,
 )
 _NAMED = re.compile(r"^(?P<name>\w+) : (?P<type>.+)$")
