@@ -169,9 +169,7 @@ def dwell_at_bottom(*, throw: Number, rod: Number, offset: Number, rise: Number)
     return 2 * np.arctan2(half, -(throw**2 + away**2 - rod**2) / 2)
 
 
-def top_by_stop(
-    *, before: Number, after: Number, throw: Number, rod: Number, offset: Number, drop: Number
-) -> Stop:
+def top_by_stop(*, before: Number, after: Number, throw: Number, rod: Number, offset: Number, drop: Number) -> Stop:
     """True top dead centre from the two wheel readings at which the piston touches one stop.
 
     Take both readings against the same side of all slack. With an offset the middle lies a little off the true top;

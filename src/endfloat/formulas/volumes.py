@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from endfloat.errors import OutOfRange
 from endfloat.formulas.bounds import refuse, require
 from endfloat.formulas.crank import dead_centres
 
@@ -314,9 +315,9 @@ def outline_area(*, along: Array, across: Array) -> Number:
     """
     require("along", along, "m", source="derived")
     require("across", across, "m", source="derived")
-    count = np.shape(along)[-1] if np.ndim(along) else 1
-    if count < 3 or np.ndim(across) == 0 or np.shape(across)[-1] != count:
-        refuse("along", float(count), np.asarray(True), "m", "3 points or more, as many across", source="derived")
+    count = np.atleast_1d(along).shape[-1]
+    if count < 3 or np.atleast_1d(across).shape[-1] != count:
+        raise OutOfRange(name="points", value=count, expected="3 points or more, as many across", source="derived")
     # Taken from the first point, so that a far-off zero of the trace costs no digits.
     x, y = np.asarray(along) - along[..., :1], np.asarray(across) - across[..., :1]
     return np.abs(np.sum(x * np.roll(y, -1, axis=-1) - np.roll(x, -1, axis=-1) * y, axis=-1)) / 2
