@@ -299,7 +299,7 @@ def cut_for_ratio(*, swept: Number, clearance: Number, area: Number, ratio: Numb
     Examples
     --------
     >>> volumes = dict(swept=499.557e-6, clearance=60.876e-6)
-    >>> round(cut_for_ratio(**volumes, area=0.0045, ratio=9.3287), 6)
+    >>> round(cut_for_ratio(**volumes, area=0.0045, ratio=9.3293), 6)
     0.0002
     """
     require("clearance", clearance, "m3", above=0)

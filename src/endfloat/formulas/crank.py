@@ -115,7 +115,7 @@ def piston_drop(*, throw: Number, rod: Number, offset: Number, angle: Number) ->
     Examples
     --------
     >>> round(float(piston_drop(throw=0.043, rod=0.145, offset=0.0, angle=np.radians(20))), 6)
-    0.003339
+    0.003341
     """
     top = dead_centres(throw=throw, rod=rod, offset=offset)
     require("angle", angle, "rad", source="derived")
@@ -159,7 +159,7 @@ def piston_speed(*, throw: Number, rod: Number, offset: Number, angle: Number, s
     --------
     >>> slider = dict(throw=0.15, rod=0.6, offset=0.0)
     >>> round(float(piston_speed(**slider, angle=np.radians(60), speed=15 * np.pi)), 3)
-    6.909
+    6.905
     """
     dead_centres(throw=throw, rod=rod, offset=offset)
     require("angle", angle, "rad", source="derived")

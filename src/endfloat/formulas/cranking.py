@@ -245,7 +245,7 @@ def reading_elsewhere(*, reading: Number, ambient: Number, there: Number) -> Num
     return reading * there / ambient
 
 
-def lowest_to_highest(*, readings: Array) -> Number:
+def lowest_to_highest(*, readings: Array) -> Array:
     """Lowest reading of an engine as a share of its highest, the form in which books limit the spread.
 
     Parameters
@@ -255,7 +255,7 @@ def lowest_to_highest(*, readings: Array) -> Number:
 
     Returns
     -------
-    result : Number
+    result : Array
         lowest over highest [1]
 
     Raises
@@ -281,7 +281,7 @@ def lowest_to_highest(*, readings: Array) -> Number:
     dead = np.asarray(highest <= 0)
     if np.any(dead):
         refuse("readings", highest, dead, "Pa", "above 0 in one cylinder", source="definition")
-    return np.min(readings, axis=-1) / highest
+    return np.asarray(np.min(readings, axis=-1) / highest)
 
 
 def ratio_from_curve(

@@ -71,7 +71,7 @@ def angles_at_drop(*, throw: Number, rod: Number, offset: Number, drop: Number) 
     --------
     >>> found = angles_at_drop(throw=0.043, rod=0.145, offset=0.0, drop=0.010)
     >>> round(float(np.degrees(found.before)), 2), round(float(np.degrees(found.after)), 2)
-    (34.98, 34.98)
+    (35.21, 35.21)
     """
     ends = dead_centres(throw=throw, rod=rod, offset=offset)
     require("drop", drop, "m", at_least=0, source="derived")

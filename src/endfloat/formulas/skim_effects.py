@@ -101,7 +101,7 @@ def backlash_change(*, distance: Number, change: Number, pressure_angle: Number)
     Examples
     --------
     >>> round(float(backlash_change(distance=0.120, change=-0.0001, pressure_angle=np.radians(20))), 7)
-    -7.27e-05
+    -7.25e-05
     """
     require("distance", distance, "m", above=0, source="derived")
     require("change", change, "m", source="derived")

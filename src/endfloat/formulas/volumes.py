@@ -272,7 +272,7 @@ def clearance_volume(
     return left
 
 
-def outline_area(*, along: Array, across: Array) -> Number:
+def outline_area(*, along: Array, across: Array) -> Array:
     """Area of a traced outline, such as the open area of a chamber at the fire face.
 
     Points go round once, either way; the last joins the first. Do not take it from the length of the outline: a
@@ -289,7 +289,7 @@ def outline_area(*, along: Array, across: Array) -> Number:
 
     Returns
     -------
-    result : Number
+    result : Array
         area inside the outline [m2]
 
     Raises
@@ -319,8 +319,9 @@ def outline_area(*, along: Array, across: Array) -> Number:
     if count < 3 or np.atleast_1d(across).shape[-1] != count:
         raise OutOfRange(name="points", value=count, expected="3 points or more, as many across", source="derived")
     # Taken from the first point, so that a far-off zero of the trace costs no digits.
-    x, y = np.asarray(along) - along[..., :1], np.asarray(across) - across[..., :1]
-    return np.abs(np.sum(x * np.roll(y, -1, axis=-1) - np.roll(x, -1, axis=-1) * y, axis=-1)) / 2
+    x, y = along - along[..., :1], across - across[..., :1]
+    crossed = np.sum(x * np.roll(y, -1, axis=-1) - np.roll(x, -1, axis=-1) * y, axis=-1)
+    return np.asarray(np.abs(crossed) / 2)
 
 
 def area_by_filling(*, added: Number, rise: Number) -> Number:
