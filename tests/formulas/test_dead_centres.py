@@ -4,7 +4,6 @@ import math
 
 import numpy as np
 import pytest
-from formulas.test_crank import Slider, sliders
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
@@ -12,6 +11,7 @@ from scipy.optimize import brentq
 
 from endfloat.errors import OutOfRange
 from endfloat.formulas import crank, dead_centres
+from formulas.test_crank import Slider, sliders
 
 SHARES = st.floats(1e-9, 0.999)
 
@@ -131,7 +131,9 @@ def test_what_no_engine_can_show_is_refused_where_it_stands(formula: str, given_
     assert list(caught.value.bad) == [False, True]
 
 
-@pytest.mark.parametrize("stroke", [0.3, 0.2799])
+# The longest, 0.26926, is that of a throw of 0.125: twice the root of rod times (rod less offset).
+@pytest.mark.parametrize("stroke", [0.3, 0.2799, 0.2693])
 def test_a_stroke_that_no_crank_gives_with_this_rod_is_refused(stroke: float) -> None:
+    assert dead_centres.throw_for_stroke(stroke=0.26926, rod=0.145, offset=0.02) == pytest.approx(0.125, abs=1e-5)
     with pytest.raises(OutOfRange, match="stroke"):
         dead_centres.throw_for_stroke(stroke=stroke, rod=0.145, offset=0.02)

@@ -315,15 +315,11 @@ def throw_for_stroke(*, stroke: Number, rod: Number, offset: Number) -> Number:
     require("stroke", stroke, "m", above=0, source="derived")
     require("rod", rod, "m", above=0, source="derived")
     require("offset", offset, "m", source="derived")
-    room = np.asarray(rod**2 - np.square(stroke) / 4)
-    impossible = room <= np.square(offset)
+    # The longest stroke is that of a throw one offset short of the rod; beyond it the root belongs to no crank.
+    impossible = np.asarray(np.square(stroke) / 4 >= rod * (rod - np.abs(offset)))
     if np.any(impossible):
         refuse("stroke", stroke, impossible, "m", "less than this rod and offset allow", source="derived")
-    throw = np.asarray(stroke / 2 * np.sqrt(1 - np.square(offset) / room))
-    folded = rod <= throw + np.abs(offset)
-    if np.any(folded):
-        refuse("stroke", stroke, folded, "m", "less than this rod and offset allow", source="derived")
-    return throw
+    return stroke / 2 * np.sqrt(1 - np.square(offset) / (rod**2 - np.square(stroke) / 4))
 
 
 def mean_piston_speed(*, stroke: Number, speed: Number) -> Number:
