@@ -134,6 +134,6 @@ def test_what_no_engine_can_show_is_refused_where_it_stands(formula: str, given_
 # The longest, 0.26926, is that of a throw of 0.125: twice the root of rod times (rod less offset).
 @pytest.mark.parametrize("stroke", [0.3, 0.2799, 0.2693])
 def test_a_stroke_that_no_crank_gives_with_this_rod_is_refused(stroke: float) -> None:
-    assert dead_centres.throw_for_stroke(stroke=0.26926, rod=0.145, offset=0.02) == pytest.approx(0.125, abs=1e-5)
+    assert dead_centres.stroke(throw=0.125 - 1e-12, rod=0.145, offset=0.02) == pytest.approx(0.26926, abs=5e-6)
     with pytest.raises(OutOfRange, match="stroke"):
         dead_centres.throw_for_stroke(stroke=stroke, rod=0.145, offset=0.02)
