@@ -121,7 +121,7 @@ def test_after_the_cuts_both_ports_meet_the_manifold(
         shift = skims.manifold_shift(skim=mine, other_skim=other, **angles)
         head = -mine * np.array([math.sin(half_angle), math.cos(half_angle)])
         face = head + cut * np.array([math.cos(face_elevation), -math.sin(face_elevation)])
-        np.testing.assert_allclose(face, [shift, -drop], atol=1e-9)
+        assert list(face) == pytest.approx([shift, -drop], abs=1e-9)
 
 
 @given(SKIMS, SKIMS, SKIMS, ANGLES, ANGLES)
@@ -201,7 +201,8 @@ def test_an_angle_cut_has_the_slope_of_its_angle(width: float, angle: float) -> 
 
 
 def test_arrays_of_draws_and_places_give_what_loops_give() -> None:
-    bores, skim = np.array([0.086, 0.08625, 0.0865]), np.array([[0.0], [0.00025]])
-    together = compression.ratio(bore=bores, skim=skim, **V8)
-    each = [[compression.ratio(bore=float(b), skim=float(s), **V8) for b in bores] for s in skim[:, 0]]
-    np.testing.assert_allclose(together, each)
+    bores, cuts = np.array([0.086, 0.08625, 0.0865]), np.array([0.0, 0.00025])
+    together = np.asarray(compression.ratio(bore=bores, skim=cuts[:, None], **V8))
+    for row, cut in zip(together, cuts, strict=True):
+        for value, bore in zip(row, bores, strict=True):
+            assert value == pytest.approx(compression.ratio(bore=float(bore), skim=float(cut), **V8))

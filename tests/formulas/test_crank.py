@@ -63,7 +63,7 @@ def test_the_piston_is_highest_and_lowest_at_the_dead_centres(slider: Slider) ->
 @given(sliders())
 def test_the_true_top_is_where_a_search_finds_it(slider: Slider) -> None:
     def height(turned: float) -> float:
-        return slider["throw"] * math.cos(turned) + math.sqrt(
+        return float(slider["throw"]) * math.cos(turned) + math.sqrt(
             slider["rod"] ** 2 - (slider["throw"] * math.sin(turned) - slider["offset"]) ** 2
         )
 
@@ -142,23 +142,20 @@ def test_a_model_to_scale_has_the_same_angles(slider: Slider, scale: float) -> N
 
 
 def test_arrays_of_draws_and_places_give_what_loops_give() -> None:
-    throws = np.linspace(0.040, 0.045, 5)[:, None]
+    throws = np.linspace(0.040, 0.045, 5)
     angles = np.radians(np.linspace(0, 360, 7))
     for formula in (crank.piston_speed, crank.piston_acceleration, crank.rod_turning_speed):
-        together = formula(throw=throws, rod=0.145, offset=0.01, angle=angles, speed=100.0)
-        each = [
-            [formula(throw=float(t), rod=0.145, offset=0.01, angle=float(a), speed=100.0) for a in angles]
-            for t in throws[:, 0]
-        ]
-        assert np.shape(together) == (5, 7)
-        np.testing.assert_allclose(together, each, rtol=1e-13, atol=1e-9)
-    np.testing.assert_allclose(
-        crank.angle_of_greatest_speed(throw=throws, rod=0.145, offset=np.array([0.0, 0.01])),
-        [
-            [crank.angle_of_greatest_speed(throw=float(t), rod=0.145, offset=e) for e in (0.0, 0.01)]
-            for t in throws[:, 0]
-        ],
-    )
+        together = np.asarray(formula(throw=throws[:, None], rod=0.145, offset=0.01, angle=angles, speed=100.0))
+        assert together.shape == (5, 7)
+        for row, throw in zip(together, throws, strict=True):
+            for value, angle in zip(row, angles, strict=True):
+                alone = formula(throw=float(throw), rod=0.145, offset=0.01, angle=float(angle), speed=100.0)
+                assert value == pytest.approx(alone, rel=1e-13, abs=1e-9)
+    offsets = np.array([0.0, 0.01])
+    fastest = np.asarray(crank.angle_of_greatest_speed(throw=throws[:, None], rod=0.145, offset=offsets))
+    for row, throw in zip(fastest, throws, strict=True):
+        for value, offset in zip(row, offsets, strict=True):
+            assert value == crank.angle_of_greatest_speed(throw=float(throw), rod=0.145, offset=float(offset))
 
 
 def test_what_the_textbook_prints_is_the_series_cut_after_two_terms() -> None:

@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -13,7 +14,7 @@ from endfloat.errors import OutOfRange
 from endfloat.formulas import crank, firing
 
 FOUR_STROKE, TWO_STROKE = 4 * math.pi, 2 * math.pi
-Layout = tuple[list[float], list[float], list[int]]
+Layout = tuple[Sequence[float], Sequence[float], Sequence[int]]
 
 # Directions of the bores, directions of the pins with number 1 at its top, and the order.
 EVEN: dict[str, Layout] = {
