@@ -92,7 +92,7 @@ def test_a_draw_without_clearance_is_told_by_its_place() -> None:
     assert (caught.value.name, list(caught.value.bad)) == ("chamber", [False, True, False])
     with pytest.raises(OutOfRange) as caught:
         skims.chamber_left(chamber=43.3e-6, chamber_area=48e-4, skim=np.array([0.0002, 0.01]))
-    assert (caught.value.name, list(caught.value.bad)) == ("skim", [False, True])
+    assert (caught.value.name, list(caught.value.bad)) == ("chamber", [False, True])
     with pytest.raises(OutOfRange, match="more"):
         compression.ratio_change(swept=5e-4, clearance=5e-5, more=-5e-5)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from endfloat.formulas.bounds import refuse, require
+from endfloat.formulas.bounds import require
 
 Number = float | NDArray[np.float64]
 
@@ -116,11 +116,7 @@ def ratio(
         require(name, value, unit)
     quarter = np.pi / 4
     clearance = chamber - chamber_area * skim + quarter * gasket_bore**2 * gasket + quarter * bore**2 * deck + pockets
-    nothing = np.asarray(clearance <= 0)
-    if np.any(nothing):
-        refuse(
-            "chamber", chamber, nothing, "m3", "more than skim, dome and proud piston take away", source="definition"
-        )
+    require("chamber", chamber, "m3", above=chamber - clearance)
     return (swept + clearance) / clearance
 
 
@@ -340,9 +336,5 @@ def ratio_change(*, swept: Number, clearance: Number, more: Number) -> Number:
     """
     require("swept", swept, "m3", above=0)
     require("clearance", clearance, "m3", above=0)
-    require("more", more, "m3")
-    left = clearance + more
-    nothing = np.asarray(left <= 0)
-    if np.any(nothing):
-        refuse("more", more, nothing, "m3", "more than minus the clearance volume", source="definition")
-    return swept / left - swept / clearance
+    require("more", more, "m3", above=np.negative(clearance))
+    return swept / (clearance + more) - swept / clearance

@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from endfloat.formulas.bounds import refuse, require
+from endfloat.formulas.bounds import require
 
 Number = float | NDArray[np.float64]
 
@@ -68,11 +68,8 @@ def dead_centres(*, throw: Number, rod: Number, offset: Number) -> DeadCentres:
     (3.049, 185.626)
     """
     require("throw", throw, "m", above=0, source="derived")
-    require("rod", rod, "m", above=0, source="derived")
     require("offset", offset, "m", source="derived")
-    short = np.asarray(rod <= throw + np.abs(offset))
-    if np.any(short):
-        refuse("rod", rod, short, "m", "more than throw and offset together", source="derived")
+    require("rod", rod, "m", above=throw + np.abs(offset), source="derived")
     out, folded = rod + throw, rod - throw
     return DeadCentres(
         top=np.arcsin(offset / out),

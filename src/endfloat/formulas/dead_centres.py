@@ -7,8 +7,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from endfloat.formulas.bounds import refuse, require
-from endfloat.formulas.crank import dead_centres
+from endfloat.formulas.bounds import require
+from endfloat.formulas.crank import DeadCentres, dead_centres
 
 Number = float | NDArray[np.float64]
 Array = NDArray[np.float64]
@@ -74,10 +74,7 @@ def angles_at_drop(*, throw: Number, rod: Number, offset: Number, drop: Number) 
     (35.21, 35.21)
     """
     ends = dead_centres(throw=throw, rod=rod, offset=offset)
-    require("drop", drop, "m", at_least=0, source="derived")
-    beyond = np.asarray(drop > (ends.top_height - ends.bottom_height) * (1 + 1e-12))
-    if np.any(beyond):
-        refuse("drop", drop, beyond, "m", "at most the stroke", source="derived")
+    require("drop", drop, "m", at_least=0, at_most=_whole_stroke(ends), source="derived")
     height = ends.top_height - drop
     away = np.hypot(offset, height)
     # 1 - cos from differences of squares keeps all digits near the top, where the cosine is nearly one.
@@ -160,10 +157,7 @@ def dwell_at_bottom(*, throw: Number, rod: Number, offset: Number, rise: Number)
     2.95
     """
     ends = dead_centres(throw=throw, rod=rod, offset=offset)
-    require("rise", rise, "m", at_least=0, source="derived")
-    beyond = np.asarray(rise > (ends.top_height - ends.bottom_height) * (1 + 1e-12))
-    if np.any(beyond):
-        refuse("rise", rise, beyond, "m", "at most the stroke", source="derived")
+    require("rise", rise, "m", at_least=0, at_most=_whole_stroke(ends), source="derived")
     away = np.hypot(offset, ends.bottom_height + rise)
     half = np.sqrt(np.maximum(((rod + throw) ** 2 - away**2) * _short(throw, rod, away), 0)) / 2
     return 2 * np.arctan2(half, -(throw**2 + away**2 - rod**2) / 2)
@@ -224,17 +218,10 @@ def top_by_stop(*, before: Number, after: Number, throw: Number, rod: Number, of
     [-3.363, 18.0, 0.363]
     """
     ends = dead_centres(throw=throw, rod=rod, offset=offset)
+    require("drop", drop, "m", at_least=0, at_most=_whole_stroke(ends), source="derived")
     require("before", before, "rad", source="derived")
-    require("after", after, "rad", source="derived")
-    require("drop", drop, "m", at_least=0, source="derived")
-    height = ends.top_height - drop
-    beyond = np.asarray(height < ends.bottom_height)
-    if np.any(beyond):
-        refuse("drop", drop, beyond, "m", "at most the stroke", source="derived")
-    wrong = np.asarray(np.subtract(after, before) <= 0)
-    if np.any(wrong):
-        refuse("after", after, wrong, "rad", "more than the reading before the top", source="derived")
-    correction = np.arctan2(offset, height) - ends.top
+    require("after", after, "rad", above=before, source="derived")
+    correction = np.arctan2(offset, ends.top_height - drop) - ends.top
     return Stop(top=(before + after) / 2 - correction, half_span=(after - before) / 2, correction=correction)
 
 
@@ -312,13 +299,11 @@ def throw_for_stroke(*, stroke: Number, rod: Number, offset: Number) -> Number:
     >>> round(float(throw_for_stroke(stroke=0.086225, rod=0.145, offset=0.010)), 6)
     0.043
     """
-    require("stroke", stroke, "m", above=0, source="derived")
     require("rod", rod, "m", above=0, source="derived")
-    require("offset", offset, "m", source="derived")
+    require("offset", offset, "m", above=np.negative(rod), below=rod, source="derived")
     # The longest stroke is that of a throw one offset short of the rod; beyond it the root belongs to no crank.
-    impossible = np.asarray(np.square(stroke) / 4 >= rod * (rod - np.abs(offset)))
-    if np.any(impossible):
-        refuse("stroke", stroke, impossible, "m", "less than this rod and offset allow", source="derived")
+    longest = 2 * np.sqrt(rod * (rod - np.abs(offset)))
+    require("stroke", stroke, "m", above=0, below=longest, source="derived")
     return stroke / 2 * np.sqrt(1 - np.square(offset) / (rod**2 - np.square(stroke) / 4))
 
 
@@ -358,6 +343,11 @@ def mean_piston_speed(*, stroke: Number, speed: Number) -> Number:
     require("stroke", stroke, "m", above=0)
     require("speed", speed, "rad/s", at_least=0)
     return stroke * speed / np.pi
+
+
+def _whole_stroke(ends: DeadCentres) -> Number:
+    """The stroke, and a hair more: a drop computed from a height may pass it by a rounding."""
+    return (ends.top_height - ends.bottom_height) * (1 + 1e-12)
 
 
 def _short(throw: Number, rod: Number, away: Number) -> Number:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from endfloat.formulas.bounds import refuse, require
+from endfloat.formulas.bounds import require
 
 Number = float | NDArray[np.float64]
 
@@ -105,13 +105,10 @@ def backlash_change(*, distance: Number, change: Number, pressure_angle: Number)
     -7.25e-05
     """
     require("distance", distance, "m", above=0, source="derived")
-    require("change", change, "m", source="derived")
     require("pressure_angle", pressure_angle, "rad", above=0, below=np.pi / 2, source="derived")
     base = distance * np.cos(pressure_angle)
+    require("change", change, "m", at_least=base - distance, source="derived")
     after = distance + change
-    close = np.asarray(after < base)
-    if np.any(close):
-        refuse("change", change, close, "m", "not so far below 0 that base circles overlap", source="derived")
     turned = np.arccos(base / after)
     grown = (np.tan(turned) - np.tan(pressure_angle)) - (turned - pressure_angle)
     return 2 * after * grown

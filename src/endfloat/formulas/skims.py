@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from endfloat.formulas.bounds import refuse, require
+from endfloat.formulas.bounds import require
 
 Number = float | NDArray[np.float64]
 QUARTER = np.pi / 2
@@ -262,14 +262,11 @@ def chamber_left(*, chamber: Number, chamber_area: Number, skim: Number) -> Numb
     >>> round(chamber_left(chamber=43.3e-6, chamber_area=48e-4, skim=0.00025) * 1e6, 2)
     42.1
     """
-    require("chamber", chamber, "m3", at_least=0)
     require("chamber_area", chamber_area, "m2", at_least=0)
     require("skim", skim, "m")
-    left = chamber - chamber_area * skim
-    gone = np.asarray(left < 0)
-    if np.any(gone):
-        refuse("skim", skim, gone, "m", "at most the depth of the chamber", source="definition")
-    return left
+    taken = chamber_area * skim
+    require("chamber", chamber, "m3", at_least=np.maximum(taken, 0.0))
+    return chamber - taken
 
 
 def skim_for_chamber(*, chamber: Number, chamber_area: Number, wanted: Number) -> Number:

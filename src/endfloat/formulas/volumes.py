@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from endfloat.errors import OutOfRange
-from endfloat.formulas.bounds import refuse, require
+from endfloat.formulas.bounds import require
 from endfloat.formulas.crank import dead_centres
 
 Number = float | NDArray[np.float64]
@@ -212,11 +212,8 @@ def crevice_volume(*, bore: Number, land: Number, height: Number) -> Number:
     0.57
     """
     require("bore", bore, "m", above=0)
-    require("land", land, "m", above=0)
+    require("land", land, "m", above=0, at_most=bore)
     require("height", height, "m", at_least=0)
-    large = np.asarray(land > bore)
-    if np.any(large):
-        refuse("land", land, large, "m", "at most the bore", source="definition")
     return np.pi / 4 * (bore - land) * (bore + land) * height
 
 
@@ -265,11 +262,9 @@ def clearance_volume(
     require("crevice", crevice, "m3", at_least=0)
     for name, part in (("deck", deck), ("crown", crown), ("other", other)):
         require(name, part, "m3")
-    left = chamber + gasket + deck + crown + crevice + other
-    nothing = np.asarray(left <= 0)
-    if np.any(nothing):
-        refuse("chamber", chamber, nothing, "m3", "more than the other parts take away", source="definition")
-    return left
+    rest = gasket + deck + crown + crevice + other
+    require("chamber", chamber, "m3", above=np.negative(rest))
+    return chamber + rest
 
 
 def outline_area(*, along: Array, across: Array) -> Array:
