@@ -184,7 +184,7 @@ def ambient_pressure(*, altitude: Number) -> Number:
     Raises
     ------
     OutOfRange
-        If ``altitude < -5000`` or ``altitude > 11000``.
+        If ``altitude < -2000`` or ``altitude > 11000``.
 
     Notes
     -----
@@ -199,7 +199,7 @@ def ambient_pressure(*, altitude: Number) -> Number:
     >>> round(ambient_pressure(altitude=1500.0))
     84556
     """
-    require("altitude", altitude, "m", at_least=-5000, at_most=11000, source="iso-2533")
+    require("altitude", altitude, "m", at_least=-2000, at_most=11000, source="iso-2533")
     return SEA_LEVEL_PRESSURE * (1 - LAPSE * altitude / SEA_LEVEL_TEMPERATURE) ** EXPONENT
 
 

@@ -34,7 +34,8 @@ def angles_at_drop(*, throw: Number, rod: Number, offset: Number, drop: Number) 
 
     Without an offset both are equal. In closed form, so no drop is too small.
 
-    .. math:: \\theta = \\arctan (e / y) \\mp \\arccos \\frac{r^2 + d^2 - l^2}{2 r d}, \\quad d^2 = e^2 + y^2
+    .. math:: \\theta = \\arctan (e / y) \\mp \\arccos \\frac{r^2 + d^2 - l^2}{2 r d}, \\quad d^2 = e^2 + y^2, \\quad
+        \\alpha = \\mp (\\theta - t)
 
     Parameters
     ----------
