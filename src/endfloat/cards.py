@@ -9,12 +9,36 @@ from dataclasses import dataclass
 from typing import Any
 
 from endfloat.formulas import (
+    balance,
+    bearings,
+    bolts,
+    cams,
+    clamp,
     compression,
+    crank,
+    cranking,
+    dead_centres,
+    firing,
     fits,
     flatness,
+    growth,
+    interference,
+    leak_tests,
+    oil,
+    shims,
     sizes,
+    skim_effects,
     skims,
     statistics,
+    threads,
+    tightening,
+    timing_drive,
+    tolerances,
+    valve_gaps,
+    valve_seats,
+    valve_springs,
+    volumes,
+    yielding,
 )
 from endfloat.formulas.sources import SOURCES
 from endfloat.quantities.units import Kind
@@ -51,12 +75,36 @@ WORD = "word"
 """The unit of an argument that is a word, such as the class of a thread."""
 SECTIONS = ("Parameters", "Returns", "References", "Examples")
 ROOMS = (
+    balance,
+    bearings,
+    bolts,
+    cams,
+    clamp,
     compression,
+    crank,
+    cranking,
+    dead_centres,
+    firing,
     fits,
     flatness,
+    growth,
+    interference,
+    leak_tests,
+    oil,
+    shims,
     sizes,
+    skim_effects,
     skims,
     statistics,
+    threads,
+    tightening,
+    timing_drive,
+    tolerances,
+    valve_gaps,
+    valve_seats,
+    valve_springs,
+    volumes,
+    yielding,
 )
 _NAMED = re.compile(r"^(?P<name>\w+) : (?P<type>.+)$")
 _TOLD = re.compile(r"^(?P<text>.*?)(?:, :math:`(?P<sign>[^`]+)`)? \[(?P<unit>[^\]]+)\]$", re.DOTALL)

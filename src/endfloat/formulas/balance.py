@@ -1,0 +1,1 @@
+"""Rod ends, bob weight, shaking orders of a layout, two-plane correction, residual unbalance by grade."""

@@ -1,0 +1,1 @@
+"""The journal bearing in its oil film, and oil pressure against clearance."""

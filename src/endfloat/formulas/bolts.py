@@ -1,0 +1,1 @@
+"""Strength and stiffness of bolts and of what they clamp."""

@@ -1,0 +1,1 @@
+"""Lift curves, events and phase of cams."""

@@ -1,0 +1,1 @@
+"""What becomes of a clamp load: embedding, heat, head pressure, stripping, neighbours."""

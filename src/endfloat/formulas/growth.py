@@ -1,0 +1,1 @@
+"""How fits change with temperature."""

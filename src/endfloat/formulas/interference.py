@@ -1,0 +1,1 @@
+"""Parts held by interference."""

@@ -1,0 +1,1 @@
+"""Leak-down, compression, blow-by and liquid in a cylinder."""

@@ -1,0 +1,1 @@
+"""Viscosity of oils."""

@@ -1,0 +1,1 @@
+"""Valve lash and the choice of shims."""

@@ -1,0 +1,1 @@
+"""Thread geometry, metric and inch."""

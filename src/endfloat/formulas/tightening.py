@@ -1,0 +1,1 @@
+"""Torque to preload and back, scatter, and setting a wrench."""

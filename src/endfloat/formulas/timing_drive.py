@@ -1,0 +1,1 @@
+"""Chains, belts and gears that drive the cams."""

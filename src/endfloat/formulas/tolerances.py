@@ -1,0 +1,1 @@
+"""ISO 286 limits and fits from its tables."""

@@ -1,0 +1,1 @@
+"""Three-angle seats, and what their cutting does to the valve train."""

@@ -1,0 +1,1 @@
+"""Rate, loads, coil bind and surge of valve springs."""

@@ -1,0 +1,1 @@
+"""Torque, then angle, past the yield of the bolt."""
