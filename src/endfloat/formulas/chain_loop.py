@@ -82,7 +82,7 @@ def loop(*, x: Array, y: Array, radius: Array, turning: Array) -> Loop:
     >>> mid = loop(x=np.array([0.0, 75, -75]) / 1e3, y=np.array([0.0, 420, 420]) / 1e3,
     ...     radius=np.array([31.954, 63.731, 63.731]) / 1e3, turning=np.ones(3))
     >>> np.round(mid.span, 6)
-    array([ 0.425459,  0.15    ,  0.425459])
+    array([0.425459, 0.15    , 0.425459])
     """
     require("x", x, "m", source="derived")
     require("y", y, "m", source="derived")
@@ -145,7 +145,7 @@ def loop_pitches(*, x: Array, y: Array, radius: Array, turning: Array, teeth: Ar
     --------
     >>> wheels = dict(x=np.array([0.0, 0.5]), y=np.zeros(2), radius=np.array([42.6064, 127.3856]) / 1e3)
     >>> round(float(loop_pitches(**wheels, turning=np.ones(2), teeth=np.array([21.0, 63.0]), pitch=0.0127)), 3)
-    121.882
+    121.878
     """
     require("teeth", teeth, "1", above=0, source="derived")
     require("pitch", pitch, "m", above=0, source="derived")
@@ -217,7 +217,7 @@ def mark_angles(
     >>> marks = mark_angles(**drive, radius=radius, teeth=np.array([21.0, 42]), mark=-np.pi / 2,
     ...     links=np.array([0.0, 60]))
     >>> np.round(np.degrees(marks), 2)
-    array([-90.  ,  90.6 ])
+    array([-90.  ,  86.81])
     """
     require("teeth", teeth, "1", above=0, source="derived")
     require("pitch", pitch, "m", above=0, source="derived")

@@ -156,7 +156,7 @@ def push_for_slack(*, slack: Number, before: Number, after: Number) -> Number:
     Examples
     --------
     >>> round(float(push_for_slack(slack=0.002, before=0.2125, after=0.2125)), 4)
-    0.0207
+    0.0206
     """
     require("slack", slack, "m", at_least=0, source="derived")
     _run(before, after)
@@ -235,12 +235,13 @@ def tensioner_extension(
     Examples
     --------
     >>> radius = np.array([0.004 / np.sin(np.pi / 21), 0.004 / np.sin(np.pi / 42), 0.150])
-    >>> drive = dict(x=np.array([0.0, 0.0, 0.150]), y=np.array([0.0, 0.35, 0.2]), radius=radius)
-    >>> drive |= dict(turning=np.array([-1.0, -1.0, 1.0]), teeth=np.array([21.0, 42.0, np.pi / np.arcsin(0.004 / 0.15)]))
+    >>> drive = dict(x=np.array([0.0, 0.0, 0.185]), y=np.array([0.0, 0.352, 0.2]), radius=radius)
+    >>> blade = np.pi / np.arcsin(0.004 / 0.150)
+    >>> drive |= dict(turning=np.array([-1.0, -1.0, 1.0]), teeth=np.array([21.0, 42.0, blade]))
     >>> found = tensioner_extension(**drive, pitch=0.008, links=120.0, moving=np.array([0.0, 0.0, 1.0]),
     ...     push_angle=np.pi, travel=0.020)
     >>> round(float(found.extension), 6), round(float(found.left), 6)
-    (0.0, 0.0)
+    (0.010305, 0.009695)
     """
     require("links", links, "1", at_least=1, source="derived")
     require("teeth", teeth, "1", above=0, source="derived")

@@ -46,7 +46,7 @@ def chain_pitch_diameter(*, pitch: Number, teeth: Number) -> Number:
     Examples
     --------
     >>> round(chain_pitch_diameter(pitch=0.008, teeth=42), 6)
-    0.107054
+    0.107052
     """
     require("pitch", pitch, "m", above=0, source="derived")
     require("teeth", teeth, "1", at_least=3, source="derived")
@@ -84,7 +84,7 @@ def chain_pitch(*, pitch_diameter: Number, teeth: Number) -> Number:
 
     Examples
     --------
-    >>> round(chain_pitch(pitch_diameter=0.107054, teeth=42), 6)
+    >>> round(chain_pitch(pitch_diameter=0.107052, teeth=42), 6)
     0.008
     """
     require("pitch_diameter", pitch_diameter, "m", above=0, source="derived")
@@ -213,7 +213,7 @@ def guide_teeth(*, pitch: Number, radius: Number) -> Number:
     Examples
     --------
     >>> round(float(guide_teeth(pitch=0.008, radius=0.300)), 4)
-    235.6124
+    235.6125
     """
     require("pitch", pitch, "m", above=0, source="derived")
     require("radius", radius, "m", above=0, source="derived")

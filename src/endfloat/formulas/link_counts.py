@@ -48,7 +48,7 @@ def links_needed(*, pitches: Number) -> Number:
     References
     ----------
     .. [1] practice, chains have an even number of links.
-    .. [2] bhandari, examples 14.3 and 14.4.
+    .. [2] machine-elements, examples 14.3 and 14.4.
 
     Examples
     --------

@@ -1,13 +1,13 @@
 """What the formulas rest on, by the key that stands in their References."""
 
 SOURCES = {
-    "bhandari": "V. B. Bhandari, Design of Machine Elements, as its examples are told in FOSSEE's open companion files.",
     "definition": "Definition.",
     "derived": "Derived here from geometry or mechanics.",
     "iso-12781-1": "ISO 12781-1:2011, Flatness: vocabulary and parameters.",
     "iso-14405-1": "ISO 14405-1:2016, Dimensional tolerancing: linear sizes.",
     "iso-286-1": "ISO 286-1:2010, ISO code system for tolerances on linear sizes.",
     "khurmi-gupta": "R. S. Khurmi and J. K. Gupta, Theory of Machines.",
+    "machine-elements": "A textbook of machine elements, as told in the open companion files of FOSSEE, book 764.",
     "memory": "From memory; look it up before you rely on it.",
     "practice": "Common practice, no source.",
 }

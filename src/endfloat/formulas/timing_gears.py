@@ -90,7 +90,8 @@ def transverse_pressure_angle(*, pressure_angle: Number, helix_angle: Number) ->
 
     Examples
     --------
-    >>> round(float(np.degrees(transverse_pressure_angle(pressure_angle=np.radians(20), helix_angle=np.radians(25)))), 3)
+    >>> across = transverse_pressure_angle(pressure_angle=np.radians(20), helix_angle=np.radians(25))
+    >>> round(float(np.degrees(across)), 3)
     21.88
     """
     _pressure(pressure_angle)
@@ -99,9 +100,7 @@ def transverse_pressure_angle(*, pressure_angle: Number, helix_angle: Number) ->
     return result
 
 
-def working_pressure_angle(
-    *, centre_distance: Number, close_centre_distance: Number, pressure_angle: Number
-) -> Number:
+def working_pressure_angle(*, centre_distance: Number, close_centre_distance: Number, pressure_angle: Number) -> Number:
     """Pressure angle of a pair of gears that has moved apart or together.
 
     Use it where a bushed bore or a skimmed head has changed the distance of two timing gears.
@@ -140,7 +139,7 @@ def working_pressure_angle(
     --------
     >>> pair = dict(centre_distance=0.1203, close_centre_distance=0.12, pressure_angle=np.radians(20))
     >>> round(float(np.degrees(working_pressure_angle(**pair))), 3)
-    20.391
+    20.389
     """
     _pressure(pressure_angle)
     require("close_centre_distance", close_centre_distance, "m", above=0, source="derived")
@@ -195,7 +194,7 @@ def gear_backlash(*, centre_distance: Number, close_centre_distance: Number, pre
     --------
     >>> pair = dict(centre_distance=0.1203, close_centre_distance=0.12, pressure_angle=np.radians(20))
     >>> round(float(gear_backlash(**pair)), 7)
-    0.0002206
+    0.000221
     """
     working = working_pressure_angle(
         centre_distance=centre_distance, close_centre_distance=close_centre_distance, pressure_angle=pressure_angle

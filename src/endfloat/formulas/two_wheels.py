@@ -164,12 +164,12 @@ def chain_links(*, pitch: Number, centre_distance: Number, teeth: Number, other_
 
     Notes
     -----
-    Accuracy: short by less than one link in ten thousand where the axes are two larger diameters apart.
+    Accuracy: short by less than a hundredth of a link where the axes are two diameters of the larger wheel apart.
 
     References
     ----------
     .. [1] memory, length of a chain as in ISO 10823.
-    .. [2] bhandari, example 14.3.
+    .. [2] machine-elements, example 14.3.
 
     Examples
     --------
@@ -215,7 +215,7 @@ def chain_centre_distance(*, pitch: Number, links: Number, teeth: Number, other_
     References
     ----------
     .. [1] memory, length of a chain as in ISO 10823, solved for the distance.
-    .. [2] bhandari, example 14.3.
+    .. [2] machine-elements, example 14.3.
 
     Examples
     --------
@@ -274,7 +274,7 @@ def exact_links(*, pitch: Number, centre_distance: Number, teeth: Number, other_
     Examples
     --------
     >>> round(float(exact_links(pitch=0.0127, centre_distance=0.5, teeth=21, other_teeth=63)), 5)
-    121.88281
+    121.87785
     """
     _two_wheels(pitch, teeth, other_teeth, source="derived")
     require("centre_distance", centre_distance, "m", above=0, source="derived")
