@@ -77,9 +77,9 @@ def gear_retard_by_shift(
     sideways : Number
         way of its centre across the line of centres, as the driver's teeth go at the mesh, :math:`v` [m]
     pressure_angle : Number
-        transverse pressure angle, :math:`\\alpha` [rad]
+        working pressure angle across the axis, from `timing_gears.working_pressure_angle`, :math:`\\alpha` [rad]
     pitch_diameter : Number
-        pitch diameter of the driven gear, :math:`d` [m]
+        working pitch diameter of the driven gear, :math:`d` [m]
     crank_turns : Number
         turns of the crank for one of the driven shaft: 2 for a cam, :math:`c` [1]
 
