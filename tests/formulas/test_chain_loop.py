@@ -141,7 +141,7 @@ def test_many_drives_at_once_are_as_many_drives_one_by_one() -> None:
     chance = np.random.default_rng(1)
     drive = {**BACK, "x": BACK["x"] + chance.normal(0, 1e-3, (4, 3, 5))}
     drive["radius"] = BACK["radius"] + chance.normal(0, 1e-4, (3, 5))
-    rest = {"teeth": TEETH, "pitch": np.linspace(0.0094, 0.0096, 3), "mark": np.zeros((4, 1))}
+    rest: dict[str, Any] = {"teeth": TEETH, "pitch": np.linspace(0.0094, 0.0096, 3), "mark": np.zeros((4, 1))}
     together = loop(**drive)
     marks = mark_angles(**drive, **rest, links=np.arange(5.0) * 20)
     links = loop_pitches(**drive, teeth=TEETH, pitch=rest["pitch"])
@@ -167,7 +167,7 @@ def test_a_wheel_that_the_chain_passes_clear_of_is_refused_and_told_which_draw()
 
 
 def test_wheels_that_overlap_lie_in_each_other_or_cross_are_refused() -> None:
-    pair = {"y": np.zeros(2), "radius": np.array([0.03, 0.08])}
+    pair: dict[str, Any] = {"y": np.zeros(2), "radius": np.array([0.03, 0.08])}
     assert float(loop(x=np.array([0, 0.06]), **pair, turning=np.ones(2)).length) > TURN * 0.08
     for x, turning in ((0.04, [1.0, 1.0]), (0.10, [1.0, -1.0]), (0.50, [1.0, -1.0]), (0.5, [1.0, 0.5])):
         with pytest.raises(OutOfRange):
@@ -230,7 +230,7 @@ def test_a_taut_chain_gives_the_same_marks_both_ways_round(seed: int, links: int
     teeth = np.random.default_rng(seed).integers(12, 30, 5).astype(float)
     pitch = float(laid.span.sum() / (links + 40 - (laid.wrap * teeth).sum() / TURN))
     counts = np.array([0.0, count, count + 7, count + 9, count + 20])
-    rest = {"pitch": pitch, "mark": mark}
+    rest: dict[str, Any] = {"pitch": pitch, "mark": mark}
     one = mark_angles(**drive, **rest, teeth=teeth, links=counts)
     back = listed_backwards({**drive, "teeth": teeth, "links": links + 40 - counts})
     back["links"][0] = 0
@@ -240,7 +240,12 @@ def test_a_taut_chain_gives_the_same_marks_both_ways_round(seed: int, links: int
 
 @given(SEEDS, st.floats(-0.5, 0.5))
 def test_turning_the_crank_turns_every_mark_in_the_ratio_of_the_teeth(seed: int, turn: float) -> None:
-    rest = {"radius": BACK["radius"], "teeth": TEETH, "pitch": 0.0095, "links": np.arange(5.0) * 9 + seed % 7}
+    rest: dict[str, Any] = {
+        "radius": BACK["radius"],
+        "teeth": TEETH,
+        "pitch": 0.0095,
+        "links": np.arange(5.0) * 9 + seed % 7,
+    }
     drive = {name: BACK[name] for name in ("x", "y", "turning")}
     laid = loop(**BACK)
     middle = float(laid.departure[0] - BACK["turning"][0] * laid.wrap[0] / 2)
@@ -251,7 +256,7 @@ def test_turning_the_crank_turns_every_mark_in_the_ratio_of_the_teeth(seed: int,
 @given(SEEDS)
 def test_one_link_more_moves_a_mark_by_one_tooth(seed: int) -> None:
     drive = round_drive(seed, 5)
-    rest = {"teeth": TEETH, "pitch": 0.0095, "mark": 0.0}
+    rest: dict[str, Any] = {"teeth": TEETH, "pitch": 0.0095, "mark": 0.0}
     counts, more = np.arange(5.0) * 10, np.array([0.0, 1, 1, 1, 1])
     step = mark_angles(**drive, **rest, links=counts + more) - mark_angles(**drive, **rest, links=counts)
     assert step == pytest.approx(np.array([0, *(TURN / TEETH[1:])]), abs=1e-9)
@@ -276,7 +281,7 @@ def bladed(pitch: float = 0.008, skim: float = 0.0) -> dict[str, Any]:
     }
 
 
-PUSH = {"moving": np.array([0.0, 0.0, 1.0]), "push_angle": np.pi, "travel": 0.03}
+PUSH: dict[str, Any] = {"moving": np.array([0.0, 0.0, 1.0]), "push_angle": np.pi, "travel": 0.03}
 
 
 @given(st.floats(0, 0.001), st.floats(0, 0.004))

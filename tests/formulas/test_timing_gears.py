@@ -52,7 +52,7 @@ def freedom(apart: float, sideways: float) -> tuple[float, float]:
         moved = affinity.rotate(driven, turn, origin=(0, 0), use_radians=True)
         moved = affinity.translate(moved, CLOSE + apart, sideways)
         touching = moved.intersection(driver).area
-        return touching if touching > 0 else -moved.distance(driver)
+        return float(touching if touching > 0 else -moved.distance(driver))
 
     # Moving sideways turns the free middle along: a driven gear stays with the teeth of its driver.
     middle = sideways / (MODULE * DRIVEN / 2)
