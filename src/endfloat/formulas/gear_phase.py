@@ -7,7 +7,8 @@ from numpy.typing import NDArray
 
 from endfloat.formulas.bounds import refuse, require
 
-Number = float | NDArray[np.float64]
+Array = NDArray[np.float64]
+Number = float | Array
 
 
 def driven_mark(*, mark: Number, line: Number, teeth: Number, driven_teeth: Number) -> Number:
@@ -116,7 +117,7 @@ def gear_retard_by_shift(
     return result
 
 
-def turns_until_gears_meet(*, teeth: Number) -> Number:
+def turns_until_gears_meet(*, teeth: Array) -> Number:
     """Turns of the crank until all gear marks of a train stand on their lines again.
 
     Use it before two turns by hand: a cam gear of twice the crank's teeth is back after two, an idler may take many.
@@ -125,7 +126,7 @@ def turns_until_gears_meet(*, teeth: Number) -> Number:
 
     Parameters
     ----------
-    teeth : Number
+    teeth : Array
         teeth of the gears along the last axis, that of the crank first, :math:`z` [1]
 
     Returns

@@ -9,13 +9,14 @@ from numpy.typing import NDArray
 
 from endfloat.formulas.bounds import refuse, require
 
-Number = float | NDArray[np.float64]
+Array = NDArray[np.float64]
+Number = float | Array
 
 
 class MarkedLinks(NamedTuple):
     """Places of the coloured links of a chain, and its links in all."""
 
-    place: NDArray[np.float64]
+    place: Array
     links: Number
 
 
@@ -101,7 +102,7 @@ def odd_link(*, links: Number) -> Number:
     return result
 
 
-def marked_links(*, between: Number) -> MarkedLinks:
+def marked_links(*, between: Array) -> MarkedLinks:
     """Where the coloured links lie, and how many links the chain has, from the links counted between them.
 
     Use it before a chain without colour is painted, and to check a count: the last one closes the round.
@@ -110,12 +111,12 @@ def marked_links(*, between: Number) -> MarkedLinks:
 
     Parameters
     ----------
-    between : Number
+    between : Array
         plain links from each coloured link to the next, round the whole chain, along the last axis, :math:`b` [1]
 
     Returns
     -------
-    place : Number
+    place : Array
         number of each coloured link, counted from one at the first, :math:`n` [1]
     links : Number
         links of the chain, :math:`X` [1]
@@ -140,7 +141,7 @@ def marked_links(*, between: Number) -> MarkedLinks:
     return MarkedLinks(np.cumsum(steps, axis=-1) - steps + 1, np.sum(steps, axis=-1))
 
 
-def turns_until_links_meet(*, links: Number, teeth: Number) -> Number:
+def turns_until_links_meet(*, links: Number, teeth: Array) -> Number:
     """Turns of the crank until every coloured link is on its mark again.
 
     Use it before two turns by hand: a chain or belt that is not a whole number of its turns long brings the marks of
@@ -152,7 +153,7 @@ def turns_until_links_meet(*, links: Number, teeth: Number) -> Number:
     ----------
     links : Number
         links of the chain, or teeth of the belt, :math:`X` [1]
-    teeth : Number
+    teeth : Array
         teeth of the wheels along the last axis, that of the crank first, :math:`z` [1]
 
     Returns
