@@ -176,12 +176,29 @@ def test_wheels_that_overlap_lie_in_each_other_or_cross_are_refused() -> None:
         loop(x=np.array([0.0, np.nan]), **pair, turning=np.ones(2))
 
 
-def test_a_wheel_that_is_just_touched_has_no_wrap() -> None:
-    drive = {"x": np.array([0.0, 0.5, 1.0]), "y": np.zeros(3), "radius": np.full(3, 0.05), "turning": np.ones(3)}
+def test_two_wheels_passed_clear_of_on_either_side_do_not_make_up_for_each_other() -> None:
+    """One within and one without: the loop seems to turn round once, but each is left out."""
+    drive = {"x": np.array([0.0, 0.3, 0.6, 0.3]), "y": np.array([0.0, -0.2, 0.0, -0.01]), "radius": np.full(4, 0.05)}
     with pytest.raises(OutOfRange):
-        loop(**{**drive, "y": np.array([0.0, 0.01, 0.0])})
-    wraps = loop(**drive).wrap
-    assert wraps == pytest.approx([np.pi, 0, np.pi], abs=1e-9)
+        loop(**drive, turning=np.array([1.0, -1.0, 1.0, 1.0]))
+
+
+def test_an_eight_of_four_wheels_is_refused() -> None:
+    """Its crossing runs share no wheel."""
+    drive = {"x": np.array([0.0, 0.0, 0.6, 0.6]), "y": np.array([0.2, -0.2, 0.2, -0.2]), "radius": np.full(4, 0.05)}
+    with pytest.raises(OutOfRange):
+        loop(**drive, turning=np.array([1.0, 1.0, -1.0, -1.0]))
+
+
+@given(st.floats(-3, 3), st.floats(0.2, 0.8))
+def test_a_wheel_that_is_just_touched_has_no_wrap(turn: float, place: float) -> None:
+    """Three wheels of one size in a row, the middle one touched by the run that goes by."""
+    centres = np.array([0.0, place, 1.0]) * np.exp(1j * turn)
+    drive = {"x": centres.real, "y": centres.imag, "radius": np.full(3, 0.05), "turning": np.ones(3)}
+    assert loop(**drive).wrap == pytest.approx([np.pi, 0, np.pi], abs=1e-9)
+    inwards = np.array([0, 0.01, 0]) * np.exp(1j * (turn + np.pi / 2))
+    with pytest.raises(OutOfRange):
+        loop(**{**drive, "x": (centres + inwards).real, "y": (centres + inwards).imag})
 
 
 # Phase of the marks.

@@ -277,7 +277,6 @@ def _solved(over: Callable[[Array], tuple[Array, Array]], limit: Array) -> Array
         steep = np.where(slope > 0, slope, 1.0)
         step = at - n / steep
         best = np.where((slope > 0) & (step >= low) & (step <= high), step, (low + high) / 2)
-        best = np.where(n == 0, at, best)
         done = np.abs(best - at) <= 1e-15 * limit
         at = best
         if np.all(done):
