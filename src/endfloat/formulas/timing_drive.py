@@ -247,7 +247,7 @@ def retard_by_elongation(
     Notes
     -----
     No published value: checked against the marks of the whole loop.
-    Accuracy: too large by a share of one elongation, 0.3 % of itself at 0.3 %.
+    Accuracy: too large by less than one elongation of itself: under 0.3 % of it at 0.3 %.
 
     References
     ----------
