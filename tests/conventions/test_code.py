@@ -12,6 +12,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from card_examples import example_arguments
 from endfloat.cards import CARDS, Bound, Card
 from endfloat.cli.main import COMMANDS
 from endfloat.errors import OutOfRange
@@ -32,20 +33,6 @@ def test_every_formula_says_what_it_does_and_its_example_is_true(card: Card) -> 
         for test in tests:
             test.globs.update(np=np)
             assert doctest.DocTestRunner().run(test).failed == 0
-
-
-def example_arguments(card: Card) -> dict[str, object]:
-    """What the example calls the formula with: its own name stands for a recorder while the example runs."""
-    given: list[dict[str, object]] = []
-
-    def recorder(**arguments: object) -> object:
-        given.append(arguments)
-        return card.function(**arguments)
-
-    [test] = [test for test in doctest.DocTestFinder(recurse=False).find(card.function) if test.examples]
-    test.globs.update({"np": np, card.function.__name__: recorder})
-    doctest.DocTestRunner(verbose=False).run(test, out=lambda _: None)
-    return given[0]
 
 
 BOUNDS = [(card, bound) for card in CARDS.values() for bound in card.bounds]

@@ -17,6 +17,7 @@ from endfloat.quantities.estimates import (
     propagate,
 )
 from endfloat.quantities.typed_text import Typed, read_typed
+from published.chain_computations import sagging_chain
 from published.crank_computations import CRANK
 
 Inputs = dict[str, Any]
@@ -267,4 +268,5 @@ COMPUTE: dict[str, Callable[..., float | Computed]] = {
     "ratio_of_volumes": ratio_of_volumes,
     "zone": zone,
     **CRANK,
+    "sagging_chain": sagging_chain,
 }

@@ -8,6 +8,8 @@ SOURCES = {
     "iso-14405-1": "ISO 14405-1:2016, Dimensional tolerancing: linear sizes.",
     "iso-2533": "ISO 2533:1975, Standard atmosphere.",
     "iso-286-1": "ISO 286-1:2010, ISO code system for tolerances on linear sizes.",
+    "khurmi-gupta": "R. S. Khurmi and J. K. Gupta, Theory of Machines.",
+    "machine-elements": "A textbook of machine elements, as told in the open companion files of FOSSEE, book 764.",
     "memory": "From memory; look it up before you rely on it.",
     "practice": "Common practice, no source.",
     "studentized-range": "Harter, Tables of range and studentized range, Annals of Mathematical Statistics 31 (1960).",
