@@ -10,6 +10,7 @@ from typing import Any
 
 from endfloat.formulas import (
     balance,
+    bearing_faces,
     bearings,
     bolts,
     cams,
@@ -19,6 +20,7 @@ from endfloat.formulas import (
     crank,
     fits,
     flatness,
+    friction,
     growth,
     interference,
     leak_tests,
@@ -79,6 +81,7 @@ WORD = "word"
 SECTIONS = ("Parameters", "Returns", "References", "Examples")
 ROOMS = (
     balance,
+    bearing_faces,
     bearings,
     bolts,
     cams,
@@ -88,6 +91,7 @@ ROOMS = (
     crank,
     fits,
     flatness,
+    friction,
     growth,
     interference,
     leak_tests,

@@ -23,8 +23,7 @@ SOURCES = {
     "iso-68-1": "ISO 68-1:1998, ISO general purpose screw threads: basic profile.",
     "iso-724": "ISO 724:1993, ISO general-purpose metric screw threads: basic dimensions.",
     "iso-898-1": (
-        "ISO 898-1:2013, Mechanical properties of fasteners: bolts, screws and studs of carbon and alloy "
-        "steel."
+        "ISO 898-1:2013, Mechanical properties of fasteners: bolts, screws and studs of carbon and alloy steel."
     ),
     "iso-965-1": "ISO 965-1:1998, ISO general purpose metric screw threads: tolerances.",
     "machinerys-handbook": "Machinery's Handbook, section on torque and tension in fasteners.",

@@ -17,9 +17,7 @@ _MATES = {"nut": 0.4, "tapped hole": 0.33}
 """Length that stands for the give of the mating thread, in diameters."""
 
 
-def two_sections(
-    *, shank_area: Number, stress_area: Number, shank: Number, thread: Number, modulus: Number
-) -> Number:
+def two_sections(*, shank_area: Number, stress_area: Number, shank: Number, thread: Number, modulus: Number) -> Number:
     r"""Stiffness of a bolt of a plain shank and a free thread, in series; head and nut counted as rigid.
 
     The textbook figure: 15 to 25 per cent too stiff for a short bolt. For the angle of a tightening and for losses
