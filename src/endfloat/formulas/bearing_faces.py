@@ -135,11 +135,12 @@ def pressure(*, load: Number, face: Number, hole: Number) -> Number:
     Examples
     --------
     >>> round(pressure(load=30e3, face=0.01463, hole=0.011) / 1e6)
-    410
+    411
     """
     require("load", load, "N", at_least=0, source="vdi-2230")
     _check_face(face, hole, "vdi-2230")
-    return 4 / np.pi * load / (np.asarray(face) ** 2 - np.asarray(hole) ** 2)
+    result: Number = 4 / np.pi * load / (np.asarray(face) ** 2 - np.asarray(hole) ** 2)
+    return result
 
 
 def _check_face(face: Number, hole: Number, source: str) -> None:

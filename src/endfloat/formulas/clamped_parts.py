@@ -122,7 +122,8 @@ def equal_parts(*, diameter: Number, grip: Number, modulus: Number) -> Number:
     require("modulus", modulus, "Pa", above=0, source="shigley-9")
     rise = np.tan(np.pi / 6) * grip
     ratio = 5 * (rise + diameter / 2) / (rise + 5 / 2 * diameter)
-    return np.pi * modulus * diameter * np.tan(np.pi / 6) / (2 * np.log(ratio))
+    result: Number = np.pi * modulus * diameter * np.tan(np.pi / 6) / (2 * np.log(ratio))
+    return result
 
 
 def fitted(*, diameter: Number, grip: Number, share: Number, modulus: Number, material: str) -> Number:
@@ -224,7 +225,7 @@ def cone_angle(*, joint: str, grip: Number, face: Number, outer: Number) -> Numb
     Examples
     --------
     >>> round(float(np.tan(cone_angle(joint="through", grip=0.040, face=0.0166, outer=0.040))), 3)
-    0.502
+    0.503
     """
     _check_joint(joint)
     require("grip", grip, "m", above=0, source="vdi-2230")
@@ -313,11 +314,13 @@ def layers(
     above, grip = below - thicknesses, below[..., -1:]
     shape = [np.asarray(each)[..., None] for each in (hole, face, outer, half_angle)]
     if joint == "tapped":
-        return 1 / np.sum(_give(above, below, *shape) / moduli, axis=-1)
+        result: Number = 1 / np.sum(_give(above, below, *shape) / moduli, axis=-1)
+        return result
     half = grip / 2
     upper = _give(np.minimum(above, half), np.minimum(below, half), *shape)
     lower = _give(grip - np.maximum(below, half), grip - np.maximum(above, half), *shape)
-    return 1 / np.sum((upper + lower) / moduli, axis=-1)
+    result: Number = 1 / np.sum((upper + lower) / moduli, axis=-1)
+    return result
 
 
 def _give(begin: Array, end: Array, hole: Array, face: Array, outer: Array, half_angle: Array) -> Array:

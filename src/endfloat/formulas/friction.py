@@ -158,7 +158,7 @@ def clamp_load(
     >>> thread = dict(pitch=0.0015, pitch_diameter=0.009026, half_flank=np.pi / 6, bearing_diameter=0.012815)
     >>> state = dict(lowest_friction=0.10, highest_friction=0.16, lubrication="oiled", prevailing=0.0)
     >>> [round(each / 1e3, 1) for each in clamp_load(torque=49.0, torque_error=0.04, **thread, **state)[:3]]
-    [22.5, 28.1, 36.4]
+    [22.3, 27.9, 36.3]
     """
     if not lubrication.strip():
         expected = "a word for the lubrication, such as dry or oiled; without 1 a clamp load means nothing"

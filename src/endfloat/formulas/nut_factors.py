@@ -170,7 +170,8 @@ def of_friction(
         refuse("pitch", pitch, coarse, "m", "at most half (1/2) the diameter", source=source)
     mean = diameter - 17 / 24 * np.sqrt(3) / 2 * pitch
     lead, rub = pitch / (np.pi * mean), thread_friction / np.cos(half_flank)
-    return mean / (2 * diameter) * (lead + rub) / (1 - lead * rub) + 5 / 8 * face_friction
+    result: Number = mean / (2 * diameter) * (lead + rub) / (1 - lead * rub) + 5 / 8 * face_friction
+    return result
 
 
 def of_condition(*, condition: str) -> float:

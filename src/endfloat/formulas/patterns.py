@@ -36,7 +36,8 @@ def after_pass(*, interaction: Array, order: Array, present: Array, targets: Arr
     What a bolt has when the wrench clicks is not what it keeps: a neighbour pulled later takes some away. Without
     measured coefficients the figures only show how it goes; they are no clamp loads to work by, and say so.
 
-    .. math:: F \leftarrow F + A_{\cdot j}\,(T_j - F_j)\quad\text{for each } j \text{ in order}
+    .. math:: F_i \leftarrow \max(0,\ F_i + A_{ij}\,(T_j - F_j))\quad\text{for each } j
+        \text{ in order and each } i \text{ with } F_i > 0
 
     Parameters
     ----------
@@ -62,11 +63,12 @@ def after_pass(*, interaction: Array, order: Array, present: Array, targets: Arr
     ------
     OutOfRange
         If ``present < 0`` or ``targets < 0``; if the matrix is not square with ones on its diagonal, the order does
-        not name each bolt once, a load comes out below nought, or the standing is not known.
+        not name each bolt once, or the standing is not known.
 
     Notes
     -----
-    Assumes: straight springs; gaskets and bolts past yield do not add up like this.
+    Assumes: straight springs; gaskets and bolts past yield do not add up like this. A slack bolt stays slack until
+    its turn, and no bolt pushes.
     No published value: published tests give no numbers in reach; the tests pull the bolts one by one.
 
     References
@@ -83,14 +85,13 @@ def after_pass(*, interaction: Array, order: Array, present: Array, targets: Arr
     turns = _check(interaction, order, standing)
     require("present", present, "N", at_least=0, source="derived")
     require("targets", targets, "N", at_least=0, source="derived")
-    loads = np.array(np.broadcast_to(present, np.broadcast_shapes(np.shape(present), np.shape(targets))), dtype=float)
+    shape = np.broadcast_shapes(np.shape(present), np.shape(targets), np.shape(interaction)[:-1])
+    loads, aims = np.array(np.broadcast_to(present, shape), dtype=float), np.broadcast_to(targets, shape)
     for turn in turns:
-        added = np.broadcast_to(targets, loads.shape)[..., turn] - loads[..., turn]
-        loads = loads + interaction[..., :, turn] * added[..., None]
-    slack = np.asarray(loads < 0)
-    if slack.any():
-        expected = "loads of at least 0: a bolt goes slack, and springs no longer add up"
-        refuse("interaction", loads, slack, "N", expected, source="derived")
+        added = aims[..., turn] - loads[..., turn]
+        changed = np.maximum(loads + interaction[..., :, turn] * added[..., None], 0.0)
+        loads = np.where(loads > 0, changed, 0.0)
+        loads[..., turn] = aims[..., turn]
     return PatternLoads(loads=loads, standing=standing)
 
 
@@ -100,7 +101,7 @@ def targets_for_even_load(*, interaction: Array, order: Array, load: Number, sta
     Early bolts are pulled higher, to lose it again. With a pattern of your own measured, this saves passes; without,
     it shows why the order alone does not even out a head, and extra passes at full value do.
 
-    .. math:: A x = F\,\mathbf{1},\quad T_j = \sum_{k \le j} A_{jk} x_k
+    .. math:: T_i + \sum_{j \text{ after } i} A_{ij} T_j = F
 
     Parameters
     ----------
@@ -123,8 +124,8 @@ def targets_for_even_load(*, interaction: Array, order: Array, load: Number, sta
     Raises
     ------
     OutOfRange
-        If ``load <= 0``; if the matrix is not square with ones on its diagonal or has no answer, the order does not
-        name each bolt once, or the standing is not known.
+        If ``load <= 0``; if the matrix is not square with ones on its diagonal, a load would fall to nought on the
+        way, the order does not name each bolt once, or the standing is not known.
 
     Notes
     -----
@@ -139,20 +140,26 @@ def targets_for_even_load(*, interaction: Array, order: Array, load: Number, sta
     --------
     >>> pair, order = np.array([[1.0, -0.2], [-0.2, 1.0]]), np.array([1.0, 2.0])
     >>> targets_for_even_load(interaction=pair, order=order, load=30e3, standing="illustrative").targets
-    array([37500., 30000.])
+    array([36000., 30000.])
     """
     turns = _check(interaction, order, standing)
     require("load", load, "N", above=0, source="derived")
-    if np.any(np.abs(np.linalg.det(interaction)) < 1e-9):
-        expected = "coefficients whose determinant is not 0"
-        refuse("interaction", 0.0, np.asarray(True), "1", expected, source="derived")
-    sums = np.linalg.solve(interaction, np.ones((*interaction.shape[:-1], 1)))[..., 0]
     place = np.argsort(turns)
-    before = place[None, :] <= place[:, None]
-    return PatternTargets(
-        targets=np.asarray(load)[..., None] * np.sum(interaction * before * sums[..., None, :], axis=-1),
+    later = np.where(place[None, :] >= place[:, None], interaction, 0.0)
+    ones = np.ones((*np.shape(interaction)[:-1], 1))
+    targets = np.asarray(load)[..., None] * np.linalg.solve(later, ones)[..., 0]
+    reached = after_pass(
+        interaction=interaction,
+        order=order,
+        present=np.zeros(len(turns)),
+        targets=np.maximum(targets, 0.0),
         standing=standing,
-    )
+    ).loads
+    uneven = np.asarray(np.any(np.abs(reached / np.asarray(load)[..., None] - 1) > 1e-6, axis=-1))
+    if uneven.any():
+        expected = "coefficients so small that every load stays above 0 all through the pass"
+        refuse("interaction", np.max(np.abs(interaction)), uneven, "1", expected, source="derived")
+    return PatternTargets(targets=targets, standing=standing)
 
 
 def evenness(*, loads: Array) -> Number:
@@ -190,7 +197,8 @@ def evenness(*, loads: Array) -> Number:
     greatest = np.max(loads, axis=-1)
     if np.any(none := np.asarray(greatest <= 0)):
         refuse("loads", greatest, none, "N", "a greatest load above 0", source="definition")
-    return np.min(loads, axis=-1) / greatest
+    result: Number = np.min(loads, axis=-1) / greatest
+    return result
 
 
 def _check(interaction: Array, order: Array, standing: str) -> list[int]:

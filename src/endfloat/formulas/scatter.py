@@ -249,7 +249,7 @@ def of_tests(*, preloads: Array) -> TestedScatter:
     Examples
     --------
     >>> round(of_tests(preloads=np.array([23.6e3, 30.3e3, 35.6e3, 42.7e3])).deviation)
-    8042
+    8093
     """
     require("preloads", preloads, "N", above=0, source="shigley-9")
     if np.shape(preloads)[-1] < 2:

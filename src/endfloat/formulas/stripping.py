@@ -112,7 +112,8 @@ def external_area(*, engagement: Number, pitch: Number, bolt_pitch_least: Number
     share = 1 / 2 + (np.asarray(bolt_pitch_least) - nut_minor_greatest) / (np.sqrt(3) * np.asarray(pitch))
     if np.any(none := np.asarray(share <= 0)):
         refuse("nut_minor_greatest", nut_minor_greatest, none, "m", "an overlap above 0", source=_SOURCE)
-    return np.pi * engagement * nut_minor_greatest * share
+    result: Number = np.pi * engagement * nut_minor_greatest * share
+    return result
 
 
 def simple_internal_area(*, engagement: Number, pitch_diameter: Number) -> Number:
@@ -313,4 +314,5 @@ def _internal_width(pitch: Number, bolt_major_least: Number, nut_pitch_greatest:
     share = 1 / 2 + (np.asarray(bolt_major_least) - nut_pitch_greatest) / (np.sqrt(3) * np.asarray(pitch))
     if np.any(none := np.asarray(share <= 0)):
         refuse("nut_pitch_greatest", nut_pitch_greatest, none, "m", "an overlap above 0", source=_SOURCE)
-    return np.pi * np.asarray(bolt_major_least) * share
+    result: Number = np.pi * np.asarray(bolt_major_least) * share
+    return result

@@ -199,7 +199,10 @@ def wind_up(*, torque: Number, length: Number, diameter: Number, bore: Number, s
     wide = np.asarray(np.asarray(bore) >= diameter)
     if wide.any():
         refuse("bore", bore, wide, "m", "less than 1 outer diameter", source="derived")
-    return 32 / np.pi * torque * length / ((np.asarray(diameter) ** 4 - np.asarray(bore) ** 4) * shear_modulus)
+    result: Number = (
+        32 / np.pi * torque * length / ((np.asarray(diameter) ** 4 - np.asarray(bore) ** 4) * shear_modulus)
+    )
+    return result
 
 
 def _reach(length: Number, offset: Number, angle: Number) -> Number:
