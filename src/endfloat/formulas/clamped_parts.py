@@ -313,12 +313,9 @@ def layers(
     below = np.cumsum(thicknesses, axis=-1)
     above, grip = below - thicknesses, below[..., -1:]
     shape = [np.asarray(each)[..., None] for each in (hole, face, outer, half_angle)]
-    if joint == "tapped":
-        result: Number = 1 / np.sum(_give(above, below, *shape) / moduli, axis=-1)
-        return result
-    half = grip / 2
-    upper = _give(np.minimum(above, half), np.minimum(below, half), *shape)
-    lower = _give(grip - np.maximum(below, half), grip - np.maximum(above, half), *shape)
+    middle = grip if joint == "tapped" else grip / 2
+    upper = _give(np.minimum(above, middle), np.minimum(below, middle), *shape)
+    lower = _give(grip - np.maximum(below, middle), grip - np.maximum(above, middle), *shape)
     result: Number = 1 / np.sum((upper + lower) / moduli, axis=-1)
     return result
 

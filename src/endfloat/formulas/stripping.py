@@ -103,7 +103,7 @@ def external_area(*, engagement: Number, pitch: Number, bolt_pitch_least: Number
     --------
     >>> limits = dict(bolt_pitch_least=0.008862, nut_minor_greatest=0.008676)
     >>> round(external_area(engagement=0.020, pitch=0.0015, **limits) * 1e6, 1)
-    311.7
+    311.6
     """
     require("engagement", engagement, "m", above=0, source=_SOURCE)
     require("pitch", pitch, "m", above=0, source=_SOURCE)
@@ -190,7 +190,7 @@ def simple_external_area(*, engagement: Number, pitch_diameter: Number) -> Numbe
     Examples
     --------
     >>> round(simple_external_area(engagement=0.020, pitch_diameter=0.009026) * 1e6, 1)
-    354.4
+    354.5
     """
     require("engagement", engagement, "m", above=0, source=_SOURCE)
     require("pitch_diameter", pitch_diameter, "m", above=0, source=_SOURCE)

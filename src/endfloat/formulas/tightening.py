@@ -86,7 +86,7 @@ def torque(
     >>> thread = dict(pitch=0.0015, pitch_diameter=0.009026, half_flank=np.pi / 6, bearing_diameter=0.012815)
     >>> grip = dict(thread_friction=0.12, face_friction=0.12, prevailing=0.0)
     >>> round(torque(preload=30e3, **thread, **grip), 1)
-    49.1
+    49.2
     """
     require("preload", preload, "N", at_least=0, source="vdi-2230")
     require("prevailing", prevailing, "N m", at_least=0, source="vdi-2230")
@@ -157,7 +157,7 @@ def preload(
     >>> thread = dict(pitch=0.0015, pitch_diameter=0.009026, half_flank=np.pi / 6, bearing_diameter=0.012815)
     >>> grip = dict(thread_friction=0.12, face_friction=0.12, prevailing=0.0)
     >>> round(preload(torque=49.0, **thread, **grip) / 1e3, 1)
-    30.0
+    29.9
     """
     require("torque", torque, "N m", at_least=0, source="vdi-2230")
     require("prevailing", prevailing, "N m", at_least=0, source="vdi-2230")
@@ -229,7 +229,7 @@ def torque_shares(
     --------
     >>> thread = dict(pitch=0.0015, pitch_diameter=0.009026, half_flank=np.pi / 6, bearing_diameter=0.012815)
     >>> [round(each, 3) for each in torque_shares(thread_friction=0.12, face_friction=0.12, **thread)]
-    [0.146, 0.384, 0.47]
+    [0.146, 0.385, 0.469]
     """
     thread, face = torque_arms(pitch, pitch_diameter, half_flank, thread_friction, bearing_diameter, face_friction)
     stretch = pitch / (2 * np.pi)
@@ -300,7 +300,7 @@ def loosening_torque(
     >>> thread = dict(pitch=0.0015, pitch_diameter=0.009026, half_flank=np.pi / 6, bearing_diameter=0.012815)
     >>> grip = dict(thread_friction=0.12, face_friction=0.12, prevailing=0.0)
     >>> round(loosening_torque(preload=30e3, **thread, **grip), 1)
-    34.5
+    34.6
     """
     require("preload", preload, "N", at_least=0, source="vdi-2230")
     require("prevailing", prevailing, "N m", at_least=0, source="vdi-2230")
