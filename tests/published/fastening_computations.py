@@ -58,7 +58,7 @@ def assembly(given: dict[str, str], wanted: str) -> float:
 
 
 def cone(given: dict[str, str], wanted: str) -> float:
-    """Stack of the textbook: cones of 30 degrees from both ends over an effective grip, in MN/m; the share of the bolt."""
+    """Stack of the textbook, cones of 30 degrees from both ends: its stiffness in MN/m, or the share of the bolt."""
     parts = clamped_parts.layers(
         joint="through",
         hole=_si(given["diameter"]),
