@@ -61,7 +61,7 @@ def test_without_interaction_nothing_changes() -> None:
 
 
 def test_extra_passes_at_full_value_even_out_what_one_order_does_not() -> None:
-    table, turns = row_of(10, 0.3), np.array([5.0, 6, 4, 7, 3, 8, 2, 9, 1, 10])
+    table, turns = row_of(10, 0.2, reach=0.5), np.array([5.0, 6, 4, 7, 3, 8, 2, 9, 1, 10])
     loads, evenness = np.zeros(10), []
     for _ in range(4):
         loads = patterns.after_pass(

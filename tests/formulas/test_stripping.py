@@ -60,7 +60,7 @@ def test_the_rules_of_thumb_stand_beside_the_limits(thread: str) -> None:
         nut_minor_greatest=limits.nut_minor_greatest,
     )
     assert stripping.simple_internal_area(engagement=0.01, pitch_diameter=middle) == pytest.approx(hole, rel=0.06)
-    assert 1 < stripping.simple_external_area(engagement=0.01, pitch_diameter=middle) / bolt < 1.2
+    assert 1.1 < stripping.simple_external_area(engagement=0.01, pitch_diameter=middle) / bolt < 1.22
     assert hole > bolt
 
 

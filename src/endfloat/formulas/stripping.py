@@ -140,7 +140,7 @@ def simple_internal_area(*, engagement: Number, pitch_diameter: Number) -> Numbe
 
     Notes
     -----
-    Accuracy: some five per cent below the area from the limits.
+    Accuracy: within six per cent of the area from the limits, either way.
 
     References
     ----------
@@ -180,7 +180,7 @@ def simple_external_area(*, engagement: Number, pitch_diameter: Number) -> Numbe
 
     Notes
     -----
-    Accuracy: up to fifteen per cent above the area from the limits.
+    Accuracy: a tenth to a fifth above the area from the limits, on the unsafe side.
     No published value: a rule of thumb; held against `external_area` in the tests.
 
     References
