@@ -89,3 +89,13 @@ def test_a_worn_hole_strips_earlier_and_threads_apart_are_refused() -> None:
     assert list(caught.value.bad) == [False, True]
     with pytest.raises(OutOfRange):
         stripping.external_area(engagement=0.02, pitch=PITCH, bolt_pitch_least=0.0070, nut_minor_greatest=0.008676)
+
+
+def test_a_thin_wall_weakens_the_thread_until_it_is_thick_enough() -> None:
+    factors = stripping.wall_factor(across=np.array([0.014, 0.016, 0.018, 0.019, 0.030]), diameter=0.010)
+    assert np.all(np.diff(factors[:4]) > 0)
+    assert factors[0] == pytest.approx(0.75)
+    assert factors[3:] == pytest.approx([1.0, 1.0])
+    with pytest.raises(OutOfRange) as caught:
+        stripping.wall_factor(across=np.array([0.016, 0.013]), diameter=0.010)
+    assert list(caught.value.bad) == [False, True]

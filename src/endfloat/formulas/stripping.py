@@ -306,6 +306,56 @@ def engagement(
     return load / (np.asarray(shear_strength) * width) + lost
 
 
+def wall_factor(*, across: Number, diameter: Number) -> Number:
+    r"""Share of its strength that a thread keeps when the wall around it is thin and spreads.
+
+    For a nut, or a boss with little metal around the hole: multiply the load of `load` by this.
+
+    .. math:: C_1 = 3.8\frac{s}{d} - \left(\frac{s}{d}\right)^2 - 2.61,\quad C_1 = 1 \text{ from } s/d = 1.9
+
+    Parameters
+    ----------
+    across : Number
+        width across the flats of the nut, or outer diameter of the boss, :math:`s` [m]
+    diameter : Number
+        major diameter of the thread, :math:`d` [m]
+
+    Returns
+    -------
+    result : Number
+        share of the strength, :math:`C_1` [1]
+
+    Raises
+    ------
+    OutOfRange
+        If ``across <= 0`` or ``diameter <= 0``, or if the width is less than 1.4 diameters.
+
+    Notes
+    -----
+    Valid for: walls from 1.4 diameters across.
+    No published value: recalled; the fit must meet 1 at its end, and does.
+
+    References
+    ----------
+    .. [1] vdi-2230, strength of the thread, factor of the wall.
+    .. [2] memory, the coefficients.
+
+    Examples
+    --------
+    >>> round(float(wall_factor(across=0.016, diameter=0.010)), 2)
+    0.91
+    """
+    require("across", across, "m", above=0, source="vdi-2230")
+    require("diameter", diameter, "m", above=0, source="vdi-2230")
+    ratio = np.asarray(across) / np.asarray(diameter)
+    thin = np.asarray(ratio < 1.4 * (1 - 1e-9))
+    if thin.any():
+        refuse("across", across, thin, "m", "at least 1.4 diameters of the thread", source="vdi-2230")
+    held = np.minimum(ratio, 1.9)
+    result: Number = 19 / 5 * held - held**2 - 2.61
+    return result
+
+
 def _internal_width(pitch: Number, bolt_major_least: Number, nut_pitch_greatest: Number) -> Number:
     """Area that shears in the hole for each length of engagement."""
     require("pitch", pitch, "m", above=0, source=_SOURCE)
