@@ -37,7 +37,7 @@ def mean_diameter(*, face: Number, hole: Number) -> Number:
 
     Notes
     -----
-    Accuracy: up to two per cent below the ring of even pressure, for a wide flange.
+    Accuracy: one to three per cent below the ring of even pressure.
 
     References
     ----------

@@ -56,7 +56,7 @@ def embedding(*, roughness: str, faces: Number, joints: Number) -> Number:
     Notes
     -----
     Valid for: steel and iron loaded along the bolt, no gasket, no coat of paint.
-    Accuracy: guide values; a joint of your own may settle twice as much.
+    Accuracy: guide values, not limits.
     No published value: a look-up, with its figures from memory.
 
     References

@@ -54,7 +54,7 @@ class TestedScatter(NamedTuple):
 def method_scatter(*, method: str) -> MethodScatter:
     """Scatter of the preload by the way a bolt is tightened, either way of the middle.
 
-    Why a head bolt is pulled by angle past its yield: its scatter is a third of that of a torque wrench.
+    Why a head bolt is pulled by angle past its yield: its scatter is less than half of that of a torque wrench.
 
     Parameters
     ----------

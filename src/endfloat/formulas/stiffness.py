@@ -20,7 +20,7 @@ _MATES = {"nut": 0.4, "tapped hole": 0.33}
 def two_sections(*, shank_area: Number, stress_area: Number, shank: Number, thread: Number, modulus: Number) -> Number:
     r"""Stiffness of a bolt of a plain shank and a free thread, in series; head and nut counted as rigid.
 
-    The textbook figure: 15 to 25 per cent too stiff for a short bolt. For the angle of a tightening and for losses
+    The textbook figure, ten to twenty per cent too stiff for a bolt of eight diameters. For the angle of a tightening and for losses
     take stiffness.bolt, which counts the head and the engaged thread.
 
     .. math:: k_b = \frac{A_d A_t E}{A_d l_t + A_t l_d}
@@ -51,7 +51,7 @@ def two_sections(*, shank_area: Number, stress_area: Number, shank: Number, thre
 
     Notes
     -----
-    Accuracy: good to a few per cent for a bolt longer than ten diameters.
+    Accuracy: the shorter the bolt, the more it is too stiff.
 
     References
     ----------

@@ -136,7 +136,7 @@ def metric_pitches(*, size: str) -> NDArray[np.float64]:
     Notes
     -----
     Valid for: M3 to M36 of the sizes that engines use.
-    No published value: a look-up; the tests compare with the sizes and pitches of another table.
+    No published value: a look-up, with its figures from memory.
 
     References
     ----------
