@@ -59,7 +59,6 @@ def interval(*, friction_class: str) -> FrictionInterval:
     Notes
     -----
     Differs from source: class E is open above; 0.50 stands for its end here.
-    No published value: a look-up.
 
     References
     ----------

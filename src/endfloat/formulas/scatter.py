@@ -76,7 +76,6 @@ def method_scatter(*, method: str) -> MethodScatter:
     Notes
     -----
     Differs from source: the handbooks do not agree; 25 per cent for a wrench on oiled bolts stands beside 23 to 28.
-    No published value: a look-up.
 
     References
     ----------

@@ -20,8 +20,8 @@ _MATES = {"nut": 0.4, "tapped hole": 0.33}
 def two_sections(*, shank_area: Number, stress_area: Number, shank: Number, thread: Number, modulus: Number) -> Number:
     r"""Stiffness of a bolt of a plain shank and a free thread, in series; head and nut counted as rigid.
 
-    The textbook figure, ten to twenty per cent too stiff for a bolt of eight diameters. For the angle of a tightening and for losses
-    take stiffness.bolt, which counts the head and the engaged thread.
+    The textbook figure, ten to twenty per cent too stiff for a bolt of eight diameters. For the angle of a
+    tightening and for losses take stiffness.bolt, which counts the head and the engaged thread.
 
     .. math:: k_b = \frac{A_d A_t E}{A_d l_t + A_t l_d}
 

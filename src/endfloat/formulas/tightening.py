@@ -250,8 +250,8 @@ def loosening_torque(
 ) -> Number:
     r"""Torque that turns a clamped bolt back.
 
-    A check for plausibility only: it lies at 60 to 80 per cent of the tightening torque at frictions of 0.08 to 0.20. Much
-    more says rust, less says lost clamp. It does not measure the clamp load.
+    A check for plausibility only: it lies at 60 to 80 per cent of the tightening torque at frictions of 0.08
+    to 0.20. Much more says rust, less says lost clamp. It does not measure the clamp load.
 
     .. math:: M = F\left[\frac{d_2}{2}\tan(\rho' - \varphi) + \frac{D_{Km}}{2}\mu_K\right] + M_p
 
