@@ -19,6 +19,7 @@ from endfloat.quantities.estimates import (
 from endfloat.quantities.typed_text import Typed, read_typed
 from published.chain_computations import sagging_chain
 from published.crank_computations import CRANK
+from published.fastening_computations import FASTENING
 
 Inputs = dict[str, Any]
 Computed = tuple[float, float]
@@ -269,4 +270,5 @@ COMPUTE: dict[str, Callable[..., float | Computed]] = {
     "zone": zone,
     **CRANK,
     "sagging_chain": sagging_chain,
+    **FASTENING,
 }

@@ -2,15 +2,45 @@
 
 SOURCES = {
     "ahrons": "E. L. Ahrons, Steam Locomotive Construction and Maintenance.",
+    "asme-b1-1": "ASME B1.1-2003, Unified inch screw threads.",
+    "asme-b1-13m": "ASME B1.13M-2001, Metric screw threads: M profile.",
     "definition": "Definition.",
     "derived": "Derived here from geometry or mechanics.",
+    "fed-std-h28-2b": "FED-STD-H28/2B, Screw-thread standards for federal services: unified inch screw threads.",
+    "gong-2016": (
+        "H. Gong, J. Liu, X. Ding: Calculation of the effective bearing contact radius for precision "
+        "tightening of bolted joints, Advances in Mechanical Engineering 8(9), 2016, doi "
+        "10.1177/1687814016668445."
+    ),
     "iso-12781-1": "ISO 12781-1:2011, Flatness: vocabulary and parameters.",
     "iso-14405-1": "ISO 14405-1:2016, Dimensional tolerancing: linear sizes.",
     "iso-2533": "ISO 2533:1975, Standard atmosphere.",
     "iso-286-1": "ISO 286-1:2010, ISO code system for tolerances on linear sizes.",
     "khurmi-gupta": "R. S. Khurmi and J. K. Gupta, Theory of Machines.",
     "machine-elements": "A textbook of machine elements, as told in the open companion files of FOSSEE, book 764.",
+    "iso-261": "ISO 261:1998, ISO general purpose metric screw threads: general plan.",
+    "iso-286-1": "ISO 286-1:2010, ISO code system for tolerances on linear sizes.",
+    "iso-3506-1": (
+        "ISO 3506-1:2009, Mechanical properties of corrosion-resistant stainless steel fasteners: bolts, "
+        "screws and studs."
+    ),
+    "iso-6789": "ISO 6789:2003, Assembly tools for screws and nuts: hand torque tools.",
+    "iso-68-1": "ISO 68-1:1998, ISO general purpose screw threads: basic profile.",
+    "iso-724": "ISO 724:1993, ISO general-purpose metric screw threads: basic dimensions.",
+    "iso-898-1": (
+        "ISO 898-1:2013, Mechanical properties of fasteners: bolts, screws and studs of carbon and alloy steel."
+    ),
+    "iso-965-1": "ISO 965-1:1998, ISO general purpose metric screw threads: tolerances.",
+    "machinerys-handbook": "Machinery's Handbook, section on torque and tension in fasteners.",
     "memory": "From memory; look it up before you rely on it.",
+    "nasa-std-5020b": "NASA-STD-5020B, Requirements for threaded fastening systems in spaceflight hardware.",
     "practice": "Common practice, no source.",
     "studentized-range": "Harter, Tables of range and studentized range, Annals of Mathematical Statistics 31 (1960).",
+    "sae-j429": "SAE J429, Mechanical and material requirements for externally threaded fasteners.",
+    "shigley-9": "R. G. Budynas, J. K. Nisbett: Shigley's Mechanical Engineering Design, 9th ed., McGraw-Hill, 2011.",
+    "tm-1-1500-204-23-9": (
+        "US Army TM 1-1500-204-23-9, General aircraft maintenance: tools and ground support equipment."
+    ),
+    "tr-fastenings": "TR Fastenings, Guide lines for tightening factors and tolerances, after VDI 2230:1986.",
+    "vdi-2230": "VDI 2230 part 1:2003, Systematic calculation of high duty bolted joints.",
 }
