@@ -22,6 +22,8 @@ HELD = {
     "firing.firing_intervals": ("order",),
     "firing.firing_table": ("order",),
     "flatness.minimum_zone": ("along", "across"),
+    "patterns.after_pass": ("order", "interaction"),
+    "patterns.targets_for_even_load": ("order", "interaction"),
 }
 """Arguments that all cases share: many faces are read at the same points."""
 

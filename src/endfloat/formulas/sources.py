@@ -15,9 +15,6 @@ SOURCES = {
     "iso-12781-1": "ISO 12781-1:2011, Flatness: vocabulary and parameters.",
     "iso-14405-1": "ISO 14405-1:2016, Dimensional tolerancing: linear sizes.",
     "iso-2533": "ISO 2533:1975, Standard atmosphere.",
-    "iso-286-1": "ISO 286-1:2010, ISO code system for tolerances on linear sizes.",
-    "khurmi-gupta": "R. S. Khurmi and J. K. Gupta, Theory of Machines.",
-    "machine-elements": "A textbook of machine elements, as told in the open companion files of FOSSEE, book 764.",
     "iso-261": "ISO 261:1998, ISO general purpose metric screw threads: general plan.",
     "iso-286-1": "ISO 286-1:2010, ISO code system for tolerances on linear sizes.",
     "iso-3506-1": (
@@ -28,16 +25,19 @@ SOURCES = {
     "iso-68-1": "ISO 68-1:1998, ISO general purpose screw threads: basic profile.",
     "iso-724": "ISO 724:1993, ISO general-purpose metric screw threads: basic dimensions.",
     "iso-898-1": (
-        "ISO 898-1:2013, Mechanical properties of fasteners: bolts, screws and studs of carbon and alloy steel."
+        "ISO 898-1:2013, Mechanical properties of fasteners: bolts, screws and studs of carbon and alloy "
+        "steel."
     ),
     "iso-965-1": "ISO 965-1:1998, ISO general purpose metric screw threads: tolerances.",
+    "khurmi-gupta": "R. S. Khurmi and J. K. Gupta, Theory of Machines.",
+    "machine-elements": "A textbook of machine elements, as told in the open companion files of FOSSEE, book 764.",
     "machinerys-handbook": "Machinery's Handbook, section on torque and tension in fasteners.",
     "memory": "From memory; look it up before you rely on it.",
     "nasa-std-5020b": "NASA-STD-5020B, Requirements for threaded fastening systems in spaceflight hardware.",
     "practice": "Common practice, no source.",
-    "studentized-range": "Harter, Tables of range and studentized range, Annals of Mathematical Statistics 31 (1960).",
     "sae-j429": "SAE J429, Mechanical and material requirements for externally threaded fasteners.",
     "shigley-9": "R. G. Budynas, J. K. Nisbett: Shigley's Mechanical Engineering Design, 9th ed., McGraw-Hill, 2011.",
+    "studentized-range": "Harter, Tables of range and studentized range, Annals of Mathematical Statistics 31 (1960).",
     "tm-1-1500-204-23-9": (
         "US Army TM 1-1500-204-23-9, General aircraft maintenance: tools and ground support equipment."
     ),
