@@ -30,9 +30,11 @@ from endfloat.formulas import (
     tightening,
     timing_drive,
     tolerances,
+    torque_angle,
     valve_gaps,
     valve_seats,
     valve_springs,
+    yield_loads,
     yielding,
 )
 from endfloat.formulas.sources import SOURCES
@@ -91,9 +93,11 @@ ROOMS = (
     tightening,
     timing_drive,
     tolerances,
+    torque_angle,
     valve_gaps,
     valve_seats,
     valve_springs,
+    yield_loads,
     yielding,
 )
 _NAMED = re.compile(r"^(?P<name>\w+) : (?P<type>.+)$")

@@ -8,4 +8,6 @@ SOURCES = {
     "iso-286-1": "ISO 286-1:2010, ISO code system for tolerances on linear sizes.",
     "memory": "From memory; look it up before you rely on it.",
     "practice": "Common practice, no source.",
+    "tribology-abc": "Tribology-abc.com, calculators of bolted joints (e3_6a, e3_6b).",
+    "vdi-2230-1": "VDI 2230 part 1, Systematic calculation of highly stressed bolted joints.",
 }
