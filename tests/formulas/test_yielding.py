@@ -56,7 +56,7 @@ def limit_of(bolt: dict[str, float], friction: Any, *, surface: bool = False) ->
     return yield_loads.yield_clamp(**given, utilisation=1.0)
 
 
-@pytest.mark.parametrize(("friction", "kilonewtons"), zip(FRICTION, (31.7, 26.1, 22.3, 19.4, 15.4), strict=True))
+@pytest.mark.parametrize(("friction", "kilonewtons"), list(zip(FRICTION, (31.7, 26.1, 22.3, 19.4, 15.4), strict=True)))
 def test_forty_newton_metres_on_an_eleven_millimetre_bolt(friction: float, kilonewtons: float) -> None:
     assert v8_bolt(friction, torque=40.0).snug_clamp == pytest.approx(kilonewtons * 1e3, rel=0.004)
 
@@ -70,12 +70,12 @@ def test_the_head_bolts_of_the_v8_begin_to_yield_after_92_to_98_of_180_degrees()
         limit=limit_of(V8, friction, surface=True),
         **V8_LINE,
     )
-    assert np.all((np.degrees(begins) > 91.9) & (np.degrees(begins) < 98))
+    assert np.round(np.degrees(begins)).tolist() == [94, 97, 97, 96, 92]
 
 
 def test_the_whole_section_of_the_v8_bolts_yields_after_100_to_107_of_180_degrees() -> None:
     bolt = v8_bolt(np.array(FRICTION))
-    assert np.all((np.degrees(bolt.yield_angle) > 99.9) & (np.degrees(bolt.yield_angle) < 107))
+    assert np.round(np.degrees(bolt.yield_angle)).tolist() == [100, 104, 106, 107, 105]
     assert np.all(bolt.stretch > 0.24e-3)
     straight = bolt.snug_clamp + V8_LINE["stiffness"] * V8["pitch"] / 2
     assert np.all(straight > 1.4 * bolt.clamp)
@@ -86,7 +86,7 @@ def test_the_through_bolts_of_the_flat_four_stay_elastic_at_32_to_36_of_48_kilon
     bolt = torque_angle.torque_then_angle(
         torque=30.0,
         angle=math.pi / 3,
-        stiffness=one_lump(shanks, 0.160),  # type: ignore[arg-type]
+        stiffness=one_lump(shanks, 0.160),
         hardening=0.0,
         thread_friction=0.12,
         bearing_friction=0.12,
@@ -107,7 +107,8 @@ def rings(twist_per_stretch: float) -> tuple[NDArray[np.float64], NDArray[np.flo
     """
     edges = np.linspace(0, 1, 201)
     radius, area = (edges[1:] + edges[:-1]) / 2, np.pi * (edges[1:] ** 2 - edges[:-1] ** 2)
-    shear_modulus = 1 / 2.6
+    # With a third of Young's modulus (no change of volume) scaling a ring back to yield is the exact plastic step.
+    shear_modulus = 1 / 3
     tension, shear = np.zeros_like(radius), np.zeros_like(radius)
     out = []
     for step in range(2000):
@@ -115,7 +116,6 @@ def rings(twist_per_stretch: float) -> tuple[NDArray[np.float64], NDArray[np.flo
         shear = shear + shear_modulus * radius * twist_per_stretch * 0.002
         equivalent = np.sqrt(tension**2 + 3 * shear**2)
         over = np.maximum(equivalent, 1)
-        # With the shear modulus 1/2.6 the return is not quite radial; steps this small leave a part in a thousand.
         tension, shear = tension / over, shear / over
         out.append((0.002 * (step + 1), area @ tension, area @ (shear * radius)))
     stretch, load, torque = np.array(out).T
@@ -128,7 +128,8 @@ def test_a_bar_of_rings_leaves_its_line_at_first_yield_and_ends_at_the_plateau()
     lever = torque[-1] / load[-1]
     # A unit bar: d2/2 tan(lead + friction) is the lever, the core has diameter 2.
     plateau = math.pi / math.sqrt(1 + 3 * (1.5 * lever) ** 2)
-    assert load[-1] == pytest.approx(plateau, rel=0.01)
+    # One shear over the section is a field of stress in balance at yield, so the bar holds that much or a little more.
+    assert plateau < load[-1] < 1.015 * plateau
     straight = load[0] / stretch[0] * stretch
     leaves = int(np.argmax(load < straight * (1 - 1e-6)))
     begins = torque[leaves] / load[leaves]
@@ -198,7 +199,7 @@ def test_a_pass_agrees_with_an_adaptive_integration() -> None:
     def reaches(_: float, y: NDArray[np.float64]) -> float:
         return float(y[0] - limit)
 
-    reaches.terminal = True  # type: ignore[attr-defined]
+    reaches.terminal = True
     elastic = solve_ivp(lambda *_: [stiffness * pitch / 2 / math.pi], (0, math.pi), [14e3], events=reaches)
     soft = stiffness * hardening / (stiffness + hardening)
     plastic = solve_ivp(lambda *_: [soft * pitch / 2 / math.pi], (elastic.t[-1], math.pi), [limit])
@@ -279,7 +280,7 @@ def by_torque(torque: Any, friction: Any, **changed: Any) -> yielding.BoltState:
     )
 
 
-@given(st.floats(0.02, 0.4), st.floats(1.01, 2))
+@given(st.floats(0.06, 0.4), st.floats(1.01, 2))
 def test_more_friction_means_less_clamp_after_a_torque_pass(friction: float, more: float) -> None:
     assert by_torque(40.0, friction * more).clamp < by_torque(40.0, friction).clamp
 
@@ -305,7 +306,7 @@ def test_a_torque_past_yield_hardens_the_bolt_or_is_refused() -> None:
         by_torque(np.array([25.0, 150.0, 25.0]), 0.12)
     assert caught.value.bad.tolist() == [False, True, False]
     assert (caught.value.name, caught.value.value) == ("torque", 150.0)
-    most = float(caught.value.expected.split()[2].rstrip(","))
+    most = float(caught.value.expected.removeprefix("at most "))
     assert by_torque(most * 0.9999, 0.12).clamp == pytest.approx(60e3, rel=1e-3)
 
 

@@ -215,7 +215,8 @@ def stretch_from_lengths(*, length_new: Number, length_now: Number) -> Number:
     require("length_now", length_now, "m", above=0)
     shorter = np.asarray(np.less(length_now, length_new))
     if np.any(shorter):
-        refuse("length_now", length_now, shorter, "m", "no less than the length when new", source="definition")
+        least = float(np.ravel(np.broadcast_to(length_new, shorter.shape)[shorter])[0])
+        refuse("length_now", length_now, shorter, "m", f"at least {least:g}", source="definition")
     return length_now - length_new
 
 

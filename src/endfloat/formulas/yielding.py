@@ -115,7 +115,7 @@ def tightened_by_torque(
     runs_on = np.asarray((over > 0) & (np.asarray(hardening) == 0))
     if np.any(runs_on):
         most = float(np.ravel(np.broadcast_to(yields_at * lever + prevailing, runs_on.shape)[runs_on])[0])
-        refuse("torque", torque, runs_on, "N m", f"at most {most:g}, where the bolt yields", source="derived")
+        refuse("torque", torque, runs_on, "N m", f"at most {most:g}", source="derived")
     rise = np.where(over > 0, hardening, 1.0)
     return BoltState(np.maximum(clamp, wanted), stretch + np.maximum(over, 0) / rise)
 
