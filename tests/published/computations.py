@@ -17,6 +17,7 @@ from endfloat.quantities.estimates import (
     propagate,
 )
 from endfloat.quantities.typed_text import Typed, read_typed
+from published.leak_tests_computations import reading_aloft
 from published.yielding_computations import table_bolt
 
 Inputs = dict[str, Any]
@@ -267,4 +268,5 @@ COMPUTE: dict[str, Callable[..., float | Computed]] = {
     "ratio_of_volumes": ratio_of_volumes,
     "zone": zone,
     "table_bolt": table_bolt,
+    "reading_aloft": reading_aloft,
 }
