@@ -11,6 +11,7 @@ from typing import Any
 from endfloat.formulas import (
     balance,
     bearings,
+    blow_by,
     bolts,
     cams,
     clamp,
@@ -24,7 +25,6 @@ from endfloat.formulas import (
     leak_tests,
     liquid_lock,
     oil,
-    ring_gaps,
     shims,
     sizes,
     skims,
@@ -77,6 +77,7 @@ SECTIONS = ("Parameters", "Returns", "References", "Examples")
 ROOMS = (
     balance,
     bearings,
+    blow_by,
     bolts,
     cams,
     clamp,
@@ -90,7 +91,6 @@ ROOMS = (
     leak_tests,
     liquid_lock,
     oil,
-    ring_gaps,
     shims,
     sizes,
     skims,
