@@ -415,3 +415,23 @@ def test_bad_draws_are_told_by_their_mask() -> None:
     with pytest.raises(OutOfRange) as shorter:
         torque_angle.stretch_from_lengths(length_new=np.array([0.1, 0.1]), length_now=np.array([0.1, 0.0999]))
     assert shorter.value.bad.tolist() == [False, True]
+
+
+def test_a_ten_millimetre_bolt_turned_by_180_degrees_yields_after_57_and_holds_half_of_the_straight_line() -> None:
+    """An invented M10 10.9 with a joint of 0.42 kN for each degree, 40 N m and 180 degrees."""
+    coarse, slope = thread(0.010, 0.0015), 420.0
+    bolt = torque_angle.torque_then_angle(
+        torque=40.0,
+        angle=math.pi,
+        stiffness=slope * 360 / coarse["pitch"],
+        hardening=0.0,
+        thread_friction=0.12,
+        bearing_friction=0.12,
+        bearing_diameter=(0.01463 + 0.011) / 2,
+        **STRENGTH,
+        **coarse,
+    )
+    assert round(math.degrees(bolt.yield_angle)) == pytest.approx(57, abs=3)
+    assert bolt.clamp == pytest.approx(48e3, rel=0.01)
+    assert bolt.snug_clamp + 180 * slope == pytest.approx(100e3, rel=0.01)
+    assert bolt.stretch == pytest.approx(0.5e-3, abs=0.02e-3)

@@ -17,6 +17,7 @@ from endfloat.quantities.estimates import (
     propagate,
 )
 from endfloat.quantities.typed_text import Typed, read_typed
+from published.balance_computations import at_radius, overhung, second_order
 from published.leak_tests_computations import reading_aloft
 from published.yielding_computations import table_bolt
 
@@ -268,5 +269,8 @@ COMPUTE: dict[str, Callable[..., float | Computed]] = {
     "ratio_of_volumes": ratio_of_volumes,
     "zone": zone,
     "table_bolt": table_bolt,
+    "overhung": overhung,
+    "at_radius": at_radius,
+    "second_order": second_order,
     "reading_aloft": reading_aloft,
 }
