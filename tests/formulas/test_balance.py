@@ -142,8 +142,8 @@ def test_all_orders_together_are_the_forces_and_couples_round_the_crank(name: st
     given, geometry = LAYOUTS[name][0], UNIT | {"offset": offset}
     angles = np.linspace(0, 2 * math.pi, 37)
     force, couple = round_the_crank(given, geometry, angles)
-    orders = np.arange(1, 17)
-    every = shaking.shaking_order(**given, **geometry, order=orders)
+    orders = np.arange(1.0, 17.0)
+    every: Any = shaking.shaking_order(**given, **geometry, order=orders)
     turning = np.exp(1j * orders * angles[:, None])
 
     def added(what: str) -> Any:
@@ -218,7 +218,7 @@ def test_arrays_of_cranks_and_draws_equal_single_calls() -> None:
     given = LAYOUTS["six at 90, split 30"][0]
     masses = given["masses"] * np.array([[1.0], [1.01], [0.99]])
     rods = np.array([3.0, 3.3, 4.0])
-    every = shaking.shaking_order(
+    every: Any = shaking.shaking_order(
         **given | {"masses": masses}, **UNIT | {"rod_length": rods}, order=np.array([1, 2, 4])
     )
     for at, order in enumerate((1, 2, 4)):
