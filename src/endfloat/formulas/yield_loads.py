@@ -59,8 +59,8 @@ def yield_clamp(
 
     Notes
     -----
-    Assumes: flanks at 60 degrees; torsion carried by the whole plastic section; the surface yields earlier, by 4 to 11 %
-        of the load for frictions of 0.08 to 0.18.
+    Assumes: flanks at 60 degrees; torsion carried by the whole plastic section; the surface yields earlier, by 4 to
+        11 % of the load for frictions of 0.08 to 0.18.
 
     References
     ----------
