@@ -18,6 +18,7 @@ from peers.append_with_sqlite3 import RawStore
 from peers.decide_with_highs import solve_rows as solve_with_highs
 from peers.judge_with_uncertainties import judged_values
 from peers.loop_by_scalars import loop_pitches as loop_by_scalars
+from peers.tighten_with_scipy import by_loop, by_roots
 from rich.console import Console
 from rich.table import Table
 
@@ -30,6 +31,7 @@ from endfloat.decision.prices import Prices, read_prices
 from endfloat.decision.rows import rows_of
 from endfloat.decision.why import Question, why
 from endfloat.formulas.chain_loop import loop_pitches
+from endfloat.formulas.torque_angle import torque_then_angle
 from endfloat.inspection.judge import judge, judge_found
 from endfloat.inspection.measured import measured
 from endfloat.inspection.together import together
@@ -202,6 +204,32 @@ def showing() -> list[Row]:
     ]
 
 
+def tightening() -> list[Row]:
+    """Twenty M11 bolts, 25 N m and 180 degrees; friction, tool, angle, strength and stiffness drawn."""
+    chance, size = np.random.default_rng(1), (20, 20_000)
+    friction = {name: chance.uniform(0.08, 0.18, size) for name in ("thread_friction", "bearing_friction")}
+    bolts = friction | {
+        "torque": 25 * chance.uniform(0.96, 1.04, size),
+        "angle": np.pi + 0.07 * chance.standard_normal(size),
+        "yield_strength": 940e6 * chance.uniform(1, 1.15, size),
+        "stiffness": 136e6 * chance.uniform(0.9, 1.1, size),
+        "core_diameter": 0.0098272,
+        "pitch": 0.00125,
+        "pitch_diameter": 0.0101881,
+        "bearing_diameter": 0.01475,
+        "hardening": 5e6,
+    }
+    ours = torque_then_angle(**bolts)
+    for peer in (by_roots, by_loop):
+        clamp, stretch = peer(**bolts)
+        assert np.allclose(ours.clamp, clamp, rtol=1e-9), peer
+        assert np.allclose(ours.stretch, stretch, rtol=1e-6, atol=1e-12), peer
+    taken = seconds(lambda: torque_then_angle(**bolts))
+    roots, loop = seconds(lambda: by_roots(**bolts), 3), seconds(lambda: by_loop(**bolts), 3)
+    beside = f"scipy roots {roots:.2f} s, ratio {taken / roots:.2f}; loop {loop:.2f} s, ratio {taken / loop:.2f}"
+    return [("torque, then angle, 20 bolts x 20,000", "1", taken, beside)]
+
+
 FILES = {"engine": "engine.yaml", "gauges": "gauges.yaml", "readings": "readings.csv", "prices": "prices.yaml"}
 
 
@@ -209,6 +237,7 @@ def main() -> None:
     """Print the table."""
     table = Table("what", "reach, s", "seconds", "beside it", title="endfloat on this machine, medians")
     for group in (judging, deciding, ordering, laying, recording, showing):
+    for group in (judging, deciding, ordering, tightening, recording, showing):
         for what, reach, measured_seconds, beside in group():
             table.add_row(what, reach, f"{measured_seconds:.4f}", beside)
     Console(width=120).print(table)
