@@ -213,7 +213,7 @@ def tightening() -> list[Row]:
         "angle": np.pi + 0.07 * chance.standard_normal(size),
         "yield_strength": 940e6 * chance.uniform(1, 1.15, size),
         "stiffness": 136e6 * chance.uniform(0.9, 1.1, size),
-        "core_diameter": 0.0098272,
+        "stress_diameter": 0.0098272,
         "pitch": 0.00125,
         "pitch_diameter": 0.0101881,
         "bearing_diameter": 0.01475,
@@ -236,8 +236,7 @@ FILES = {"engine": "engine.yaml", "gauges": "gauges.yaml", "readings": "readings
 def main() -> None:
     """Print the table."""
     table = Table("what", "reach, s", "seconds", "beside it", title="endfloat on this machine, medians")
-    for group in (judging, deciding, ordering, laying, recording, showing):
-    for group in (judging, deciding, ordering, tightening, recording, showing):
+    for group in (judging, deciding, ordering, tightening, laying, recording, showing):
         for what, reach, measured_seconds, beside in group():
             table.add_row(what, reach, f"{measured_seconds:.4f}", beside)
     Console(width=120).print(table)

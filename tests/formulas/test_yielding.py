@@ -12,7 +12,7 @@ from scipy.integrate import quad, solve_ivp
 from scipy.optimize import brentq
 
 from endfloat.errors import OutOfRange
-from endfloat.formulas import torque_angle, yield_loads, yielding
+from endfloat.formulas import tightening, torque_angle, yield_loads, yielding
 
 FRICTION = (0.08, 0.10, 0.12, 0.14, 0.18)
 
@@ -20,7 +20,7 @@ FRICTION = (0.08, 0.10, 0.12, 0.14, 0.18)
 def thread(nominal: float, pitch: float) -> dict[str, float]:
     """Basic ISO thread: pitch diameter, core diameter (mean of pitch and root), pitch."""
     pitch_diameter, root = nominal - 0.649519 * pitch, nominal - 1.226869 * pitch
-    return {"pitch": pitch, "pitch_diameter": pitch_diameter, "core_diameter": (pitch_diameter + root) / 2}
+    return {"pitch": pitch, "pitch_diameter": pitch_diameter, "stress_diameter": (pitch_diameter + root) / 2}
 
 
 def one_lump(area: Any, free_length: float) -> Any:
@@ -29,7 +29,7 @@ def one_lump(area: Any, free_length: float) -> Any:
 
 
 def core_area(bolt: dict[str, float]) -> float:
-    return math.pi / 4 * bolt["core_diameter"] ** 2
+    return math.pi / 4 * bolt["stress_diameter"] ** 2
 
 
 # Invented: head bolts of the V8, M11x1.25 10.9, free length 95 mm, 25 N m and twice 90 degrees, head face 17.5 over
@@ -52,7 +52,13 @@ def limit_of(bolt: dict[str, float], friction: Any, *, surface: bool = False) ->
     given = STRENGTH | bolt | {"thread_friction": friction}
     if surface:
         return yield_loads.first_yield_clamp(**given)
-    return yield_loads.yield_clamp(**given, utilisation=1.0)
+    return whole_section(use=1.0, **given)
+
+
+def whole_section(*, stress_diameter: float, use: Any, **given: Any) -> Any:
+    return tightening.yield_limited_preload(
+        stress_diameter=stress_diameter, half_flank=math.pi / 6, prevailing=0.0, use=use, **given
+    )
 
 
 @pytest.mark.parametrize(("friction", "kilonewtons"), list(zip(FRICTION, (31.7, 26.1, 22.3, 19.4, 15.4), strict=True)))
@@ -313,19 +319,19 @@ def test_a_torque_past_yield_hardens_the_bolt_or_is_refused() -> None:
 def test_the_torque_at_yield_is_the_torque_that_brings_the_bolt_there(friction: float) -> None:
     limit = limit_of(V8, friction)
     torque = yield_loads.torque_at_yield(
-        **STRENGTH, **V8, **V8_HEAD, thread_friction=friction, bearing_friction=friction, utilisation=1.0
+        **STRENGTH, **V8, **V8_HEAD, thread_friction=friction, bearing_friction=friction, use=1.0
     )
     assert by_torque(torque, friction, limit=limit, hardening=1e6).clamp == pytest.approx(limit)
 
 
 @given(st.floats(0, 0.5), st.floats(0.3, 1))
-def test_the_surface_yields_before_the_section_and_torsion_costs_clamp(friction: float, utilisation: float) -> None:
+def test_the_surface_yields_before_the_section_and_torsion_costs_clamp(friction: float, use: float) -> None:
     pure = 940e6 * core_area(V8)
     surface, whole = limit_of(V8, friction, surface=True), limit_of(V8, friction)
     assert surface < whole < pure
-    share = yield_loads.yield_clamp(**STRENGTH, **V8, thread_friction=friction, utilisation=utilisation)
-    assert share == pytest.approx(utilisation * whole)
-    reserve = yield_loads.load_reserve(clamp=whole, core_diameter=V8["core_diameter"], **STRENGTH)
+    share = whole_section(**STRENGTH, **V8, thread_friction=friction, use=use)
+    assert share == pytest.approx(use * whole)
+    reserve = yield_loads.load_reserve(clamp=whole, stress_diameter=V8["stress_diameter"], **STRENGTH)
     assert reserve == pytest.approx(pure - whole)
 
 
@@ -362,7 +368,7 @@ def test_the_snug_clamp_and_the_yield_angle_agree_with_a_root_finder() -> None:
     def beyond(angle: float) -> float:
         load = snug + V8_LINE["stiffness"] * V8["pitch"] * angle / 2 / math.pi
         tension, shear = load / core_area(V8), load * V8["pitch_diameter"] / 2 * math.tan(lead + rough)
-        shear /= math.pi * V8["core_diameter"] ** 3 / 12
+        shear /= math.pi * V8["stress_diameter"] ** 3 / 12
         return math.sqrt(tension**2 + 3 * shear**2) - 940e6
 
     assert bolt.yield_angle == pytest.approx(brentq(beyond, 0, 10))

@@ -17,12 +17,10 @@ from endfloat.quantities.estimates import (
     propagate,
 )
 from endfloat.quantities.typed_text import Typed, read_typed
+from published.balance_computations import at_radius, overhung, second_order
 from published.chain_computations import sagging_chain
 from published.crank_computations import CRANK
 from published.fastening_computations import FASTENING
-from published.balance_computations import at_radius, overhung, second_order
-from published.leak_tests_computations import reading_aloft
-from published.yielding_computations import table_bolt
 
 Inputs = dict[str, Any]
 Computed = tuple[float, float]
@@ -274,9 +272,7 @@ COMPUTE: dict[str, Callable[..., float | Computed]] = {
     **CRANK,
     "sagging_chain": sagging_chain,
     **FASTENING,
-    "table_bolt": table_bolt,
     "overhung": overhung,
     "at_radius": at_radius,
     "second_order": second_order,
-    "reading_aloft": reading_aloft,
 }

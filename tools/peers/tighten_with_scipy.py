@@ -10,7 +10,7 @@ def by_roots(
     torque,
     angle,
     yield_strength,
-    core_diameter,
+    stress_diameter,
     pitch,
     pitch_diameter,
     thread_friction,
@@ -29,7 +29,7 @@ def by_roots(
         / 2
         * np.tan(np.arctan(pitch / np.pi / pitch_diameter) + np.arctan(thread_friction / np.cos(np.pi / 6)))
     )
-    area, section = np.pi / 4 * core_diameter**2, np.pi / 12 * core_diameter**3
+    area, section = np.pi / 4 * stress_diameter**2, np.pi / 12 * stress_diameter**3
     yields_at = yield_strength / np.hypot(1 / area, np.sqrt(3) * arm / section)
     snug = torque / (arm + bearing_diameter / 2 * bearing_friction)
     advance = snug / stiffness + pitch * angle / (2 * np.pi)
@@ -46,7 +46,7 @@ def by_loop(
     torque,
     angle,
     yield_strength,
-    core_diameter,
+    stress_diameter,
     pitch,
     pitch_diameter,
     thread_friction,
@@ -57,7 +57,7 @@ def by_loop(
 ):
     """The closed sums for one bolt of one draw after another, as one would write them for a single bolt."""
     lead = math.atan(pitch / math.pi / pitch_diameter)
-    area, section = math.pi / 4 * core_diameter**2, math.pi / 12 * core_diameter**3
+    area, section = math.pi / 4 * stress_diameter**2, math.pi / 12 * stress_diameter**3
     clamps, stretches = np.empty(torque.shape), np.empty(torque.shape)
     drawn = (torque, angle, yield_strength, thread_friction, bearing_friction, stiffness)
     rows = zip(*(column.ravel().tolist() for column in drawn), strict=True)

@@ -1,12 +1,17 @@
 """What the formulas rest on, by the key that stands in their References."""
 
 SOURCES = {
+    "ac-43-13-1b": "FAA AC 43.13-1B change 1, chapter 8, as quoted in the FAASTeam tip of November 2011.",
     "ahrons": "E. L. Ahrons, Steam Locomotive Construction and Maintenance.",
     "asme-b1-1": "ASME B1.1-2003, Unified inch screw threads.",
-    "asme-b1-13m": "ASME B1.13M-2001, Metric screw threads: M profile.",
+    "bevan": "T. Bevan, The Theory of Machines.",
+    "colibri-balancing": "Colibri BOH 80-21D manual, p. 25, after ISO 1940-1.",
     "definition": "Definition.",
     "derived": "Derived here from geometry or mechanics.",
     "fed-std-h28-2b": "FED-STD-H28/2B, Screw-thread standards for federal services: unified inch screw threads.",
+    "fordmuscle-2008": "FordMuscle, Rotating Assembly, April 2008, page 2.",
+    "fox-mcdonald": "R. W. Fox and A. T. McDonald, Introduction to Fluid Mechanics.",
+    "furuhama-1961": "S. Furuhama and T. Tada, Bulletin of JSME 4(16), 684 (1961), doi 10.1299/jsme1958.4.684.",
     "gong-2016": (
         "H. Gong, J. Liu, X. Ding: Calculation of the effective bearing contact radius for precision "
         "tightening of bolted joints, Advances in Mechanical Engineering 8(9), 2016, doi "
@@ -14,20 +19,9 @@ SOURCES = {
     ),
     "iso-12781-1": "ISO 12781-1:2011, Flatness: vocabulary and parameters.",
     "iso-14405-1": "ISO 14405-1:2016, Dimensional tolerancing: linear sizes.",
+    "iso-21940-11": "ISO 21940-11:2016, Rotor balancing: procedures and tolerances for rotors with rigid behaviour.",
     "iso-2533": "ISO 2533:1975, Standard atmosphere.",
     "iso-261": "ISO 261:1998, ISO general purpose metric screw threads: general plan.",
-    "ac-43-13-1b": "FAA AC 43.13-1B change 1, chapter 8, as quoted in the FAASTeam tip of November 2011.",
-    "bevan": "T. Bevan, The Theory of Machines.",
-    "colibri-balancing": "Colibri BOH 80-21D manual, p. 25, after ISO 1940-1.",
-    "compression-ratio-article": "Encyclopaedia article Compression ratio, as mirrored at altsci.com.",
-    "definition": "Definition.",
-    "derived": "Derived here from geometry or mechanics.",
-    "fordmuscle-2008": "FordMuscle, Rotating Assembly, April 2008, page 2.",
-    "fox-mcdonald": "R. W. Fox and A. T. McDonald, Introduction to Fluid Mechanics.",
-    "furuhama-1961": "S. Furuhama and T. Tada, Bulletin of JSME 4(16), 684 (1961), doi 10.1299/jsme1958.4.684.",
-    "iso-12781-1": "ISO 12781-1:2011, Flatness: vocabulary and parameters.",
-    "iso-14405-1": "ISO 14405-1:2016, Dimensional tolerancing: linear sizes.",
-    "iso-21940-11": "ISO 21940-11:2016, Rotor balancing: procedures and tolerances for rotors with rigid behaviour.",
     "iso-286-1": "ISO 286-1:2010, ISO code system for tolerances on linear sizes.",
     "iso-3506-1": (
         "ISO 3506-1:2009, Mechanical properties of corrosion-resistant stainless steel fasteners: bolts, "
@@ -37,8 +31,7 @@ SOURCES = {
     "iso-68-1": "ISO 68-1:1998, ISO general purpose screw threads: basic profile.",
     "iso-724": "ISO 724:1993, ISO general-purpose metric screw threads: basic dimensions.",
     "iso-898-1": (
-        "ISO 898-1:2013, Mechanical properties of fasteners: bolts, screws and studs of carbon and alloy "
-        "steel."
+        "ISO 898-1:2013, Mechanical properties of fasteners: bolts, screws and studs of carbon and alloy steel."
     ),
     "iso-965-1": "ISO 965-1:1998, ISO general purpose metric screw threads: tolerances.",
     "khurmi-gupta": "R. S. Khurmi and J. K. Gupta, Theory of Machines.",
@@ -48,17 +41,13 @@ SOURCES = {
     "nasa-std-5020b": "NASA-STD-5020B, Requirements for threaded fastening systems in spaceflight hardware.",
     "practice": "Common practice, no source.",
     "sae-j429": "SAE J429, Mechanical and material requirements for externally threaded fasteners.",
+    "sarkar": "Sarkar, Theory of Machines.",
     "shigley-9": "R. G. Budynas, J. K. Nisbett: Shigley's Mechanical Engineering Design, 9th ed., McGraw-Hill, 2011.",
     "studentized-range": "Harter, Tables of range and studentized range, Annals of Mathematical Statistics 31 (1960).",
     "tm-1-1500-204-23-9": (
         "US Army TM 1-1500-204-23-9, General aircraft maintenance: tools and ground support equipment."
     ),
     "tr-fastenings": "TR Fastenings, Guide lines for tightening factors and tolerances, after VDI 2230:1986.",
-    "vdi-2230": "VDI 2230 part 1:2003, Systematic calculation of high duty bolted joints.",
-    "rajput-engines": "R. K. Rajput, Internal Combustion Engines.",
-    "sarkar": "Sarkar, Theory of Machines.",
-    "snowtech-altitude": "Snowtechmagazine.com, letter 20% Less At Altitude.",
     "tribology-abc": "Tribology-abc.com, calculators of bolted joints (e3_6a, e3_6b).",
-    "us-standard-atmosphere-1976": "U.S. Standard Atmosphere, 1976.",
-    "vdi-2230-1": "VDI 2230 part 1, Systematic calculation of highly stressed bolted joints.",
+    "vdi-2230": "VDI 2230 part 1:2003, Systematic calculation of high duty bolted joints.",
 }

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from endfloat.formulas.bounds import refuse, require
-from endfloat.formulas.yield_loads import yield_clamp
+from endfloat.formulas.tightening import yield_limited_preload
 from endfloat.formulas.yielding import angle_to_yield, tightened_by_angle, tightened_by_torque
 
 Number = float | NDArray[np.float64]
@@ -28,7 +28,7 @@ def torque_then_angle(
     torque: Number,
     angle: Number,
     yield_strength: Number,
-    core_diameter: Number,
+    stress_diameter: Number,
     pitch: Number,
     pitch_diameter: Number,
     thread_friction: Number,
@@ -51,7 +51,7 @@ def torque_then_angle(
         angle of all angle passes together, :math:`\\theta` [rad]
     yield_strength : Number
         strength at 0.2 % of this bolt, not the least of its class, :math:`R_p` [Pa]
-    core_diameter : Number
+    stress_diameter : Number
         mean of pitch and root diameter, or the waist where that is thinner, :math:`d_0` [m]
     pitch : Number
         pitch of the thread, single start, :math:`P` [m]
@@ -82,7 +82,7 @@ def torque_then_angle(
     Raises
     ------
     OutOfRange
-        If ``torque < 0``, ``angle < 0``, ``yield_strength <= 0``, ``core_diameter <= 0``, ``pitch <= 0``,
+        If ``torque < 0``, ``angle < 0``, ``yield_strength <= 0``, ``stress_diameter <= 0``, ``pitch <= 0``,
         ``pitch_diameter <= 0``, ``thread_friction < 0``, ``thread_friction > 1``, ``bearing_friction < 0``,
         ``bearing_friction > 1``, ``bearing_diameter <= 0``, ``stiffness <= 0`` or ``hardening < 0``; or if the snug
         torque alone is beyond yield and nothing hardens.
@@ -90,38 +90,38 @@ def torque_then_angle(
     Notes
     -----
     Valid for: a snug joint; a gasket that sets or a face that beds in turns through the first degrees for nothing.
-    Assumes: the whole core yields at once, see `yield_clamp`; its surface begins some degrees earlier.
+    Assumes: the whole core yields at once, see `tightening.yield_limited_preload`; its surface begins some
+        degrees earlier.
     No published value: no worked figure past yield was found; checked against integration step by step.
 
     References
     ----------
-    .. [1] vdi-2230-1, yield load and torque.
+    .. [1] vdi-2230, yield load and torque.
     .. [2] derived, elastic and plastic stretch share the advance of the thread.
 
     Examples
     --------
-    >>> thread = dict(core_diameter=0.0098272, pitch=0.00125, pitch_diameter=0.0101881, yield_strength=940e6)
+    >>> thread = dict(stress_diameter=0.0098272, pitch=0.00125, pitch_diameter=0.0101881, yield_strength=940e6)
     >>> head = dict(thread_friction=0.12, bearing_friction=0.12, bearing_diameter=0.01475)
     >>> bolt = torque_then_angle(torque=25.0, angle=np.pi, stiffness=136e6, hardening=0.0, **thread, **head)
     >>> round(float(bolt.clamp), -2), round(float(bolt.stretch), 5), round(float(np.degrees(bolt.yield_angle)))
     (64300.0, 0.00025, 107)
     """
-    limit = yield_clamp(
+    thread = {"pitch": pitch, "pitch_diameter": pitch_diameter, "thread_friction": thread_friction}
+    limit = yield_limited_preload(
+        **thread,
+        stress_diameter=stress_diameter,
+        half_flank=np.pi / 6,
+        prevailing=0.0,
         yield_strength=yield_strength,
-        core_diameter=core_diameter,
-        pitch=pitch,
-        pitch_diameter=pitch_diameter,
-        thread_friction=thread_friction,
-        utilisation=1.0,
+        use=1.0,
     )
     snug = tightened_by_torque(
+        **thread,
         clamp=0.0,
         stretch=0.0,
         torque=torque,
         prevailing=0.0,
-        pitch=pitch,
-        pitch_diameter=pitch_diameter,
-        thread_friction=thread_friction,
         bearing_friction=bearing_friction,
         bearing_diameter=bearing_diameter,
         limit=limit,

@@ -6,89 +6,23 @@ import numpy as np
 from numpy.typing import NDArray
 
 from endfloat.formulas.bounds import require
+from endfloat.formulas.screws import rise, torque_arms
+from endfloat.formulas.tightening import yield_limited_preload
 
 Number = float | NDArray[np.float64]
 
 _HALF_FLANK = np.pi / 6
 # Shear over tension in the core is this times d2/d0 tan(lead + friction); torsion moduli pi d0^3/16 and pi d0^3/12.
 _SURFACE = 2.0
-_WHOLE_SECTION = 1.5
-
-
-def yield_clamp(
-    *,
-    yield_strength: Number,
-    core_diameter: Number,
-    pitch: Number,
-    pitch_diameter: Number,
-    thread_friction: Number,
-    utilisation: Number,
-) -> Number:
-    """Clamp load at which the whole core yields while it is being turned: tension and thread torque together.
-
-    The plateau of a bolt that is turned past yield, and with a utilisation of 0.9 the usual assembly load of a table.
-
-    .. math:: F = \\frac{\\nu R_p \\frac{\\pi}{4} d_0^2}
-              {\\sqrt{1 + 3 \\left(\\frac{3 d_2}{2 d_0} \\tan(\\varphi + \\rho')\\right)^2}}
-
-    Parameters
-    ----------
-    yield_strength : Number
-        strength at 0.2 % of this bolt, not the least of its class, :math:`R_p` [Pa]
-    core_diameter : Number
-        mean of pitch and root diameter, or the waist where that is thinner, :math:`d_0` [m]
-    pitch : Number
-        pitch of the thread, single start, :math:`P` [m]
-    pitch_diameter : Number
-        pitch diameter, :math:`d_2` [m]
-    thread_friction : Number
-        friction coefficient in the thread, :math:`\\mu_G` [1]
-    utilisation : Number
-        share of the yield strength, 0.9 in tables, 1 where yield begins, :math:`\\nu` [1]
-
-    Returns
-    -------
-    result : Number
-        clamp load, :math:`F` [N]
-
-    Raises
-    ------
-    OutOfRange
-        If ``yield_strength <= 0``, ``core_diameter <= 0``, ``pitch <= 0``, ``pitch_diameter <= 0``,
-        ``thread_friction < 0``, ``thread_friction > 1``, ``utilisation <= 0`` or ``utilisation > 1``.
-
-    Notes
-    -----
-    Assumes: flanks at 60 degrees; torsion carried by the whole plastic section; the surface yields earlier, by 4 to
-        11 % of the load for frictions of 0.08 to 0.18.
-
-    References
-    ----------
-    .. [1] vdi-2230-1, assembly preload; the section's plastic torsion modulus is confirmed by its tables.
-
-    Examples
-    --------
-    >>> thread = dict(core_diameter=0.0088272, pitch=0.00125, pitch_diameter=0.0091881)
-    >>> round(float(yield_clamp(yield_strength=940e6, thread_friction=0.12, utilisation=0.9, **thread)), -1)
-    46400.0
-    """
-    return _clamp_at(
-        _WHOLE_SECTION,
-        yield_strength=yield_strength,
-        core_diameter=core_diameter,
-        pitch=pitch,
-        pitch_diameter=pitch_diameter,
-        thread_friction=thread_friction,
-        utilisation=utilisation,
-    )
 
 
 def first_yield_clamp(
-    *, yield_strength: Number, core_diameter: Number, pitch: Number, pitch_diameter: Number, thread_friction: Number
+    *, yield_strength: Number, stress_diameter: Number, pitch: Number, pitch_diameter: Number, thread_friction: Number
 ) -> Number:
     """Clamp load at which the surface of the core begins to yield while the bolt is being turned.
 
-    Below it nothing is left behind; from here to `yield_clamp` the slope falls, above that it is the plateau.
+    Below it nothing is left behind; from here to `tightening.yield_limited_preload` the slope falls, above that
+    it is the plateau.
 
     .. math:: F = \\frac{R_p \\frac{\\pi}{4} d_0^2}
               {\\sqrt{1 + 3 \\left(\\frac{2 d_2}{d_0} \\tan(\\varphi + \\rho')\\right)^2}}
@@ -97,7 +31,7 @@ def first_yield_clamp(
     ----------
     yield_strength : Number
         strength at 0.2 % of this bolt, :math:`R_p` [Pa]
-    core_diameter : Number
+    stress_diameter : Number
         mean of pitch and root diameter, or the waist where that is thinner, :math:`d_0` [m]
     pitch : Number
         pitch of the thread, single start, :math:`P` [m]
@@ -114,7 +48,7 @@ def first_yield_clamp(
     Raises
     ------
     OutOfRange
-        If ``yield_strength <= 0``, ``core_diameter <= 0``, ``pitch <= 0``, ``pitch_diameter <= 0``,
+        If ``yield_strength <= 0``, ``stress_diameter <= 0``, ``pitch <= 0``, ``pitch_diameter <= 0``,
         ``thread_friction < 0`` or ``thread_friction > 1``.
 
     Notes
@@ -128,18 +62,18 @@ def first_yield_clamp(
 
     Examples
     --------
-    >>> thread = dict(core_diameter=0.0088272, pitch=0.00125, pitch_diameter=0.0091881)
+    >>> thread = dict(stress_diameter=0.0088272, pitch=0.00125, pitch_diameter=0.0091881)
     >>> round(float(first_yield_clamp(yield_strength=940e6, thread_friction=0.12, **thread)), -1)
     48020.0
     """
     return _clamp_at(
         _SURFACE,
         yield_strength=yield_strength,
-        core_diameter=core_diameter,
+        stress_diameter=stress_diameter,
         pitch=pitch,
         pitch_diameter=pitch_diameter,
         thread_friction=thread_friction,
-        utilisation=1.0,
+        use=1.0,
         source="tribology-abc",
     )
 
@@ -147,13 +81,13 @@ def first_yield_clamp(
 def torque_at_yield(
     *,
     yield_strength: Number,
-    core_diameter: Number,
+    stress_diameter: Number,
     pitch: Number,
     pitch_diameter: Number,
     thread_friction: Number,
     bearing_friction: Number,
     bearing_diameter: Number,
-    utilisation: Number,
+    use: Number,
 ) -> Number:
     """Torque that brings a bolt to its yield load, or to the stated share of it.
 
@@ -165,7 +99,7 @@ def torque_at_yield(
     ----------
     yield_strength : Number
         strength at 0.2 %, :math:`R_p` [Pa]
-    core_diameter : Number
+    stress_diameter : Number
         mean of pitch and root diameter, or the waist where that is thinner, :math:`d_0` [m]
     pitch : Number
         pitch of the thread, single start, :math:`P` [m]
@@ -177,7 +111,7 @@ def torque_at_yield(
         friction coefficient under the part that turns, :math:`\\mu_K` [1]
     bearing_diameter : Number
         mean diameter of the face that turns, :math:`d_K` [m]
-    utilisation : Number
+    use : Number
         share of the yield strength, :math:`\\nu` [1]
 
     Returns
@@ -188,31 +122,37 @@ def torque_at_yield(
     Raises
     ------
     OutOfRange
-        If ``yield_strength <= 0``, ``core_diameter <= 0``, ``pitch <= 0``, ``pitch_diameter <= 0``,
+        If ``yield_strength <= 0``, ``stress_diameter <= 0``, ``pitch <= 0``, ``pitch_diameter <= 0``,
         ``thread_friction < 0``, ``thread_friction > 1``, ``bearing_friction < 0``, ``bearing_friction > 1``,
-        ``bearing_diameter <= 0``, ``utilisation <= 0`` or ``utilisation > 1``.
+        ``bearing_diameter <= 0``, ``use <= 0`` or ``use > 1``.
+
+    Notes
+    -----
+    No published value: the torque of a preload, and both have theirs.
 
     References
     ----------
-    .. [1] vdi-2230-1, tightening torque from the assembly preload.
+    .. [1] vdi-2230, tightening torque from the assembly preload.
 
     Examples
     --------
-    >>> thread = dict(core_diameter=0.0088272, pitch=0.00125, pitch_diameter=0.0091881)
+    >>> thread = dict(stress_diameter=0.0088272, pitch=0.00125, pitch_diameter=0.0091881)
     >>> head = dict(thread_friction=0.12, bearing_friction=0.12, bearing_diameter=0.012815)
-    >>> round(float(torque_at_yield(yield_strength=940e6, utilisation=0.9, **thread, **head)), 1)
+    >>> round(float(torque_at_yield(yield_strength=940e6, use=0.9, **thread, **head)), 1)
     74.7
     """
-    load = yield_clamp(
-        yield_strength=yield_strength,
-        core_diameter=core_diameter,
+    load = yield_limited_preload(
+        stress_diameter=stress_diameter,
         pitch=pitch,
         pitch_diameter=pitch_diameter,
+        half_flank=_HALF_FLANK,
         thread_friction=thread_friction,
-        utilisation=utilisation,
+        prevailing=0.0,
+        yield_strength=yield_strength,
+        use=use,
     )
-    require("bearing_friction", bearing_friction, "1", at_least=0, at_most=1, source="vdi-2230-1")
-    require("bearing_diameter", bearing_diameter, "m", above=0, source="vdi-2230-1")
+    require("bearing_friction", bearing_friction, "1", at_least=0, at_most=1, source="vdi-2230")
+    require("bearing_diameter", bearing_diameter, "m", above=0, source="vdi-2230")
     return load * _lever(pitch, pitch_diameter, thread_friction, bearing_friction, bearing_diameter)
 
 
@@ -259,7 +199,7 @@ def hardening_of_bolt(*, bolt_stiffness: Number, tangent_share: Number) -> Numbe
     return bolt_stiffness * tangent_share / (1 - tangent_share)
 
 
-def load_reserve(*, clamp: Number, yield_strength: Number, core_diameter: Number) -> Number:
+def load_reserve(*, clamp: Number, yield_strength: Number, stress_diameter: Number) -> Number:
     """What a tightened bolt can still take in pure tension before it yields.
 
     The torque has gone when the wrench comes off, so that even a bolt tightened to its plateau has some left.
@@ -272,7 +212,7 @@ def load_reserve(*, clamp: Number, yield_strength: Number, core_diameter: Number
         clamp load, :math:`F` [N]
     yield_strength : Number
         strength at 0.2 % of this bolt, :math:`R_p` [Pa]
-    core_diameter : Number
+    stress_diameter : Number
         mean of pitch and root diameter, or the waist where that is thinner, :math:`d_0` [m]
 
     Returns
@@ -283,7 +223,7 @@ def load_reserve(*, clamp: Number, yield_strength: Number, core_diameter: Number
     Raises
     ------
     OutOfRange
-        If ``clamp < 0``, ``yield_strength <= 0`` or ``core_diameter <= 0``.
+        If ``clamp < 0``, ``yield_strength <= 0`` or ``stress_diameter <= 0``.
 
     Notes
     -----
@@ -297,48 +237,41 @@ def load_reserve(*, clamp: Number, yield_strength: Number, core_diameter: Number
 
     Examples
     --------
-    >>> round(load_reserve(clamp=51556.0, yield_strength=940e6, core_diameter=0.0088272), -1)
+    >>> round(load_reserve(clamp=51556.0, yield_strength=940e6, stress_diameter=0.0088272), -1)
     5970.0
     """
     require("clamp", clamp, "N", at_least=0, source="tribology-abc")
     require("yield_strength", yield_strength, "Pa", above=0, source="tribology-abc")
-    require("core_diameter", core_diameter, "m", above=0, source="tribology-abc")
-    return yield_strength * np.pi / 4 * core_diameter**2 - clamp
+    require("stress_diameter", stress_diameter, "m", above=0, source="tribology-abc")
+    return yield_strength * np.pi / 4 * stress_diameter**2 - clamp
 
 
 def _clamp_at(
     shear: float,
     *,
     yield_strength: Number,
-    core_diameter: Number,
+    stress_diameter: Number,
     pitch: Number,
     pitch_diameter: Number,
     thread_friction: Number,
-    utilisation: Number,
-    source: str = "vdi-2230-1",
+    use: Number,
+    source: str = "vdi-2230",
 ) -> Number:
     require("yield_strength", yield_strength, "Pa", above=0, source=source)
-    require("core_diameter", core_diameter, "m", above=0, source=source)
-    require("utilisation", utilisation, "1", above=0, at_most=1, source=source)
+    require("stress_diameter", stress_diameter, "m", above=0, source=source)
+    require("use", use, "1", above=0, at_most=1, source=source)
     _require_thread(pitch, pitch_diameter, thread_friction, source)
-    ratio = shear * pitch_diameter / core_diameter * _slope(pitch, pitch_diameter, thread_friction)
-    load: Number = utilisation * yield_strength * np.pi / 4 * core_diameter**2 / np.sqrt(1 + 3 * ratio**2)
+    ratio = shear * pitch_diameter / stress_diameter * rise(pitch, pitch_diameter, _HALF_FLANK, thread_friction)
+    load: Number = use * yield_strength * np.pi / 4 * stress_diameter**2 / np.sqrt(1 + 3 * ratio**2)
     return load
 
 
-def _slope(pitch: Number, pitch_diameter: Number, friction: Number) -> Number:
-    lead = pitch / (np.pi * pitch_diameter)
-    rough = friction / np.cos(_HALF_FLANK)
-    # tan(a + b) from the two tangents.
-    slope: Number = (lead + rough) / (1 - lead * rough)
-    return slope
-
-
 def _lever(pitch: Number, pitch_diameter: Number, thread: Number, bearing: Number, bearing_diameter: Number) -> Number:
-    return pitch_diameter / 2 * _slope(pitch, pitch_diameter, thread) + bearing_diameter / 2 * bearing
+    in_thread, at_face = torque_arms(pitch, pitch_diameter, _HALF_FLANK, thread, bearing_diameter, bearing)
+    return in_thread + at_face
 
 
-def _require_thread(pitch: Number, pitch_diameter: Number, friction: Number, source: str = "vdi-2230-1") -> None:
+def _require_thread(pitch: Number, pitch_diameter: Number, friction: Number, source: str = "vdi-2230") -> None:
     require("pitch", pitch, "m", above=0, source=source)
     require("pitch_diameter", pitch_diameter, "m", above=0, source=source)
     require("thread_friction", friction, "1", at_least=0, at_most=1, source=source)

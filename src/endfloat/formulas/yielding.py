@@ -91,7 +91,7 @@ def tightened_by_torque(
 
     References
     ----------
-    .. [1] vdi-2230-1, tightening torque.
+    .. [1] vdi-2230, tightening torque.
     .. [2] derived, elastic and plastic parts added.
 
     Examples
@@ -103,11 +103,11 @@ def tightened_by_torque(
     (13900.0, 0.0)
     """
     _require_state(clamp, stretch, limit, hardening)
-    require("torque", torque, "N m", at_least=0, source="vdi-2230-1")
-    require("prevailing", prevailing, "N m", at_least=0, source="vdi-2230-1")
+    require("torque", torque, "N m", at_least=0, source="vdi-2230")
+    require("prevailing", prevailing, "N m", at_least=0, source="vdi-2230")
     _require_thread(pitch, pitch_diameter, thread_friction)
-    require("bearing_friction", bearing_friction, "1", at_least=0, at_most=1, source="vdi-2230-1")
-    require("bearing_diameter", bearing_diameter, "m", above=0, source="vdi-2230-1")
+    require("bearing_friction", bearing_friction, "1", at_least=0, at_most=1, source="vdi-2230")
+    require("bearing_diameter", bearing_diameter, "m", above=0, source="vdi-2230")
     lever = _lever(pitch, pitch_diameter, thread_friction, bearing_friction, bearing_diameter)
     wanted = (torque - prevailing) / lever
     yields_at = np.maximum(limit + hardening * stretch, clamp)
