@@ -184,7 +184,7 @@ def valve_lift(*, lobe_lift: Number, rocker_ratio: Number, lash: Number) -> Numb
     Raises
     ------
     OutOfRange
-        If ``lobe_lift < 0``, ``rocker_ratio <= 0`` or ``lash < 0``.
+        If ``rocker_ratio <= 0`` or ``lash < 0``.
 
     Notes
     -----
@@ -200,7 +200,7 @@ def valve_lift(*, lobe_lift: Number, rocker_ratio: Number, lash: Number) -> Numb
     >>> round(float(valve_lift(lobe_lift=0.006, rocker_ratio=1.5, lash=0.0003)), 6)
     0.0087
     """
-    require("lobe_lift", lobe_lift, "m", at_least=0)
+    require("lobe_lift", lobe_lift, "m")
     require("rocker_ratio", rocker_ratio, "1", above=0)
     require("lash", lash, "m", at_least=0)
     return np.maximum(rocker_ratio * np.asarray(lobe_lift) - lash, 0.0)[()]

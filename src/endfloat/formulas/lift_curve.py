@@ -41,7 +41,9 @@ class LiftCurve:
 
     def motion(self, angle: Number) -> LiftMotion:
         """Lift and two derivatives."""
-        return LiftMotion(*(self.derivative(angle, order)[()] for order in range(3)))
+        at = self.first + np.mod(np.asarray(angle, dtype=np.float64) - self.first, self.period)
+        inside, held = at <= self.last, np.minimum(at, self.last)
+        return LiftMotion(*(np.where(inside, self.spline(held, nu=order), 0.0)[()] for order in range(3)))
 
     @property
     def peak(self) -> tuple[float, float]:

@@ -30,7 +30,7 @@ class LobeEvents(NamedTuple):
     centre: Number
     peak: float
     peak_lift: float
-    by_lift: Number
+    opening_slope: Number
 
 
 def lift_from_table(*, angle: Number, table_angle: Array, table_lift: Array, period: float) -> Lift:
@@ -175,9 +175,8 @@ def lobe_events(*, checking_height: Number, table_angle: Array, table_lift: Arra
         angle of the greatest lift [rad]
     peak_lift : Number
         greatest lift [m]
-    by_lift : Number
-        radians by which the opening moves for one metre of error in the lift, as a length: the reading's
-        sensitivity is its inverse, the slope there [m]
+    opening_slope : Number
+        lift gained in one radian where it opens: an error of the lift moves the event by the error over this [m]
 
     Raises
     ------
