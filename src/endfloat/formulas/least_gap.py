@@ -129,7 +129,7 @@ def _refined(cycle: Cycle, down: Number, along: Number, angle: Array) -> Array:
         _, lift_slope, lift_bend = cycle.motion(angle)
         depth_slope, depth_bend = cycle.crank.slope_and_bend(angle)
         slope, bend = down * depth_slope - along * lift_slope, down * depth_bend - along * lift_bend
-        step = np.divide(-slope, bend, out=-np.sign(slope) * STEP / 4, where=bend > 0)
+        step = np.divide(-slope, bend, out=np.asarray(-np.sign(slope) * STEP / 4), where=bend > 0)
         moved = np.clip(angle + np.clip(step, -STEP, STEP), -cycle.reach, cycle.reach)
         settled = np.max(np.abs(moved - angle), initial=0.0) < SETTLED
         angle = moved
