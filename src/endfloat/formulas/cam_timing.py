@@ -118,8 +118,11 @@ def pair_timing(
     >>> [round(float(each), 6) for each in np.degrees(found)]
     [110.0, 8.0, 2.0]
     """
-    named = zip(("intake_centre", "exhaust_centre", "intake_opens", "exhaust_closes"), (
-        intake_centre, exhaust_centre, intake_opens, exhaust_closes), strict=True)
+    named = zip(
+        ("intake_centre", "exhaust_centre", "intake_opens", "exhaust_closes"),
+        (intake_centre, exhaust_centre, intake_opens, exhaust_closes),
+        strict=True,
+    )
     for name, value in named:
         require(name, value, "rad")
     separation = (intake_centre + exhaust_centre) / 2

@@ -54,9 +54,7 @@ class CrankSlider:
         """First and second derivative of the depth by the crank angle."""
         across, along, leg = self._triangle(angle)
         sine, tilt = across + self.offset, across / leg
-        return np.asarray(sine + tilt * along), np.asarray(
-            along + (along**2 * (1 + tilt**2) - sine * across) / leg
-        )
+        return np.asarray(sine + tilt * along), np.asarray(along + (along**2 * (1 + tilt**2) - sine * across) / leg)
 
     def _triangle(self, angle: Number) -> tuple[Array, Array, Array]:
         turned = self.dead_centre + np.asarray(angle)

@@ -212,9 +212,7 @@ def lobe_events(*, checking_height: Number, table_angle: Array, table_lift: Arra
     heights = np.asarray(checking_height, dtype=np.float64)
     opens, closes = _passages(curve, heights, peak)
     duration, centre = closes - opens, (opens + closes) / 2
-    return LobeEvents(
-        opens[()], closes[()], duration[()], centre[()], peak, peak_lift, curve.derivative(opens, 1)[()]
-    )
+    return LobeEvents(opens[()], closes[()], duration[()], centre[()], peak, peak_lift, curve.derivative(opens, 1)[()])
 
 
 def _passages(curve: LiftCurve, heights: Array, peak: float) -> tuple[Array, Array]:
@@ -289,9 +287,7 @@ def lift_at_top(
     require("centre", centre, "rad")
     require("lash", lash, "m", at_least=0)
     require("rocker_ratio", rocker_ratio, "1", above=0)
-    found = lobe_events(
-        checking_height=checking_height, table_angle=table_angle, table_lift=table_lift, period=period
-    )
+    found = lobe_events(checking_height=checking_height, table_angle=table_angle, table_lift=table_lift, period=period)
     on_table = np.asarray(centre) * (period / (4 * np.pi))
     raised = lift_curve(table_angle, table_lift, period).derivative(found.centre - on_table, 0)
     return np.maximum(rocker_ratio * raised - lash, 0.0)[()]

@@ -294,7 +294,7 @@ def surge(
 def surge_harmonic(*, surge: Number, crank_speed: Number) -> Number:
     """Which harmonic of the cam meets the surge of its spring at a speed of the engine.
 
-    Below some ten the cam still holds enough of that harmonic to shake the spring; rules of thumb ask for 13 to 20.
+    Low harmonics of a cam are strong: rules of thumb ask for 13 to 20 at the highest speed.
 
     Parameters
     ----------
@@ -343,7 +343,7 @@ def float_speed(*, load: Number, mass: Number, second: Number) -> Number:
     load : Number
         load of the spring at that lift, :math:`F` [N]
     mass : Number
-        mass that moves with the valve, with half of the spring, brought to the valve, :math:`m` [kg]
+        mass that moves with the valve, with a third of the spring, brought to the valve, :math:`m` [kg]
     second : Number
         second derivative of the valve's lift by the cam angle at that lift, negative over the nose [m]
 
@@ -360,7 +360,6 @@ def float_speed(*, load: Number, mass: Number, second: Number) -> Number:
     Notes
     -----
     Valid for: a stiff train; ask at each lift over the nose, the lowest speed counts. Surge lowers it.
-    Assumes: half of the spring's mass moves; textbooks that take a third differ by a few percent.
     No published value: Newton's law.
 
     References

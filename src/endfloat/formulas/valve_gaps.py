@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from endfloat.formulas.bounds import Number, refuse, require
-from endfloat.formulas.lift_curve import lift_curve
 from endfloat.formulas.least_gap import Cycle, Least, crank_slider, least_over_cycle
+from endfloat.formulas.lift_curve import lift_curve
 
 Array = NDArray[np.float64]
 
@@ -353,7 +353,11 @@ def least_crown_gap(
 def _told(closed_gap: Number, least: Least, down: Number, along: Number, by_valve_angle: Number) -> LeastGap:
     gap = closed_gap + least.gap
     fields = (
-        least.angle, along * least.slope, along * least.opened, down * least.by_throw, down * least.by_rod,
+        least.angle,
+        along * least.slope,
+        along * least.opened,
+        down * least.by_throw,
+        down * least.by_rod,
         by_valve_angle,
     )
     return LeastGap(gap, *(np.broadcast_to(each, np.shape(gap))[()] for each in fields))
@@ -375,8 +379,16 @@ def _check_place(closed_gap: Number, depth: Number, lift: Number, valve_angle: N
 
 
 def _cycle(
-    throw: Number, rod: Number, offset: Number, centre: Number, lash: Number, rocker_ratio: Number,
-    reach: float, table_angle: Array, table_lift: Array, period: float,
+    throw: Number,
+    rod: Number,
+    offset: Number,
+    centre: Number,
+    lash: Number,
+    rocker_ratio: Number,
+    reach: float,
+    table_angle: Array,
+    table_lift: Array,
+    period: float,
 ) -> Cycle:
     _check_crank(throw, rod, offset)
     require("centre", centre, "rad", source="derived")
