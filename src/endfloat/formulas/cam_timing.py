@@ -289,4 +289,4 @@ def common_phase(*, phases: Number) -> Number:
     -2.6
     """
     require("phases", phases, "rad")
-    return np.median(np.atleast_1d(phases), axis=-1)[()]
+    return np.asarray(np.median(np.atleast_1d(phases), axis=-1))[()]

@@ -183,7 +183,7 @@ def peak_factors(*, law: str) -> PeakFactors:
     Examples
     --------
     >>> [round(float(each), 3) for each in peak_factors(law="modified sine")]
-    [1.76, 5.528, 69.467]
+    [1.76, 5.528, 69.466]
     """
     return _LAWS[_known(law)][1]
 

@@ -104,7 +104,7 @@ def face_radius_needed(*, slopes: Number, land: Number) -> Number:
     """
     require("slopes", slopes, "m", source="derived")
     require("land", land, "m", at_least=0, source="derived")
-    return (np.max(np.abs(np.atleast_1d(slopes)), axis=-1) + land)[()]
+    return np.asarray(np.max(np.abs(np.atleast_1d(slopes)), axis=-1) + land)[()]
 
 
 def roller_pressure_angle(

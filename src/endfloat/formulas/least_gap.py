@@ -102,7 +102,7 @@ class Cycle:
         lift, slope, second = self.curve.motion(self._on_table(angle))
         lift = np.asarray(self.ratio * lift)
         open_ = self.ratio * (lift > self.lash)
-        return lift, open_ * slope * self.scale, open_ * second * self.scale**2
+        return lift, np.asarray(open_ * slope * self.scale), np.asarray(open_ * second * self.scale**2)
 
     def _on_table(self, angle: Array) -> Array:
         return np.asarray((angle - np.asarray(self.centre)) * self.scale)
@@ -143,7 +143,7 @@ def _gap(cycle: Cycle, down: Number, along: Number, angle: Array) -> Array:
 
 @cache
 def _sampled(curve: LiftCurve) -> Array:
-    return curve.derivative(np.arange(PLACES) * (curve.period / PLACES), 0)
+    return curve.derivative(np.linspace(0.0, curve.period, PLACES, endpoint=False), 0)
 
 
 def _coarse(cycle: Cycle, down: Number, along: Number) -> Array:

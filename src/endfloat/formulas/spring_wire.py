@@ -282,7 +282,7 @@ def surge(
     --------
     >>> spring = dict(wire=0.004, coil_diameter=0.026, active_coils=5.0, shear_modulus=80e9, density=7850.0)
     >>> round(float(surge(**spring) / (2 * np.pi)), 1)
-    425.1
+    425.2
     """
     named = {"wire": (wire, "m"), "coil_diameter": (coil_diameter, "m"), "active_coils": (active_coils, "1")}
     named |= {"shear_modulus": (shear_modulus, "Pa"), "density": (density, "kg/m3")}

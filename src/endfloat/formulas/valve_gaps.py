@@ -61,7 +61,7 @@ def piston_depth(*, crank_angle: Number, throw: Number, rod: Number, offset: Num
     Examples
     --------
     >>> round(float(piston_depth(crank_angle=np.radians(10.0), throw=0.043, rod=0.145, offset=0.0)), 6)
-    0.000845
+    0.000846
     """
     _check_crank(throw, rod, offset)
     require("crank_angle", crank_angle, "rad", source="derived")
@@ -247,7 +247,7 @@ def least_pocket_gap(
     >>> search = dict(reach=np.radians(40.0), period=4 * np.pi, **table)
     >>> found = least_pocket_gap(closed_gap=0.003, centre=np.radians(108.0), lash=0.00025, **engine, **search)
     >>> round(float(found.gap), 6), round(float(np.degrees(found.angle)), 2)
-    (0.001831, 4.99)
+    (0.001831, 5.0)
     """
     cosine = np.cos(valve_angle)
     cycle = _cycle(throw, rod, offset, centre, lash, rocker_ratio, reach, table_angle, table_lift, period)
@@ -341,7 +341,7 @@ def least_crown_gap(
     >>> search = dict(reach=np.radians(40.0), period=4 * np.pi, **table)
     >>> found = least_crown_gap(closed_gap=0.003, centre=np.radians(-108.0), lash=0.0, **engine, **search)
     >>> round(float(found.gap), 5), round(float(np.degrees(found.angle)), 2)
-    (0.00157, -5.22)
+    (0.00159, -4.87)
     """
     cosine = np.cos(valve_angle)
     cycle = _cycle(throw, rod, offset, centre, lash, rocker_ratio, reach, table_angle, table_lift, period)

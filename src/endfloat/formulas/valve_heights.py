@@ -1,4 +1,4 @@
-"""What a recut seat does above the head: stem, spring, clearance or plunger, and what must be done about it together."""
+"""What a recut seat does above the head: stem, spring, clearance or plunger, and what to do about all together."""
 
 from __future__ import annotations
 

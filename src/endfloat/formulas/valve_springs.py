@@ -273,7 +273,7 @@ def load_from_table(*, height: Number, table_height: Array, table_load: Array) -
     if np.any(outside):
         expected = f"a height of the table, {heights[0]:g} to {heights[-1]:g}"
         refuse("height", height, outside, "m", expected, source="definition")
-    return np.interp(height, heights, loads)[()]
+    return np.asarray(np.interp(height, heights, loads))[()]
 
 
 def bind_margin(*, installed_height: Number, lift: Number, bind_length: Number) -> Number:
