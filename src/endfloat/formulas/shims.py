@@ -152,7 +152,7 @@ def nearest_in_stock(*, needed: Number, wanted_lash: Number, sizes: Array) -> St
 
     References
     ----------
-    .. [1] definition.
+    .. [1] derived, least distance.
 
     Examples
     --------
@@ -160,11 +160,11 @@ def nearest_in_stock(*, needed: Number, wanted_lash: Number, sizes: Array) -> St
     >>> round(float(found.shim), 6), round(float(found.lash), 6)
     (0.00245, 0.00027)
     """
-    require("needed", needed, "m", at_least=0)
-    require("wanted_lash", wanted_lash, "m", at_least=0)
+    require("needed", needed, "m", at_least=0, source="derived")
+    require("wanted_lash", wanted_lash, "m", at_least=0, source="derived")
     stock = _row("sizes", sizes)
     if not len(stock):
-        raise OutOfRange(name="sizes", value=0, expected="at least 1 size", unit="m")
+        raise OutOfRange(name="sizes", value=0, expected="at least 1 size", unit="m", source="derived")
     away = np.abs(stock - np.asarray(needed)[..., None])
     # Within a nanometre they are as near: the sizes rise, so the first is the thinner.
     nearest = np.argmax(away <= np.min(away, axis=-1, keepdims=True) + SAME, axis=-1)
@@ -326,5 +326,5 @@ def _row(name: str, values: Array, *, ordered: bool = True) -> Array:
     row = np.atleast_1d(np.asarray(values, dtype=np.float64))
     if row.ndim != 1:
         raise OutOfRange(name=name, value=row.ndim, expected="1 row of values", unit="m")
-    require(name, row, "m", at_least=0, source="derived" if not ordered else "definition")
+    require(name, row, "m", at_least=0, source="derived")
     return np.sort(row) if ordered else row

@@ -188,7 +188,7 @@ def valve_to_valve_gap(
     >>> heads = dict(valve_angle=0.3, other_angle=0.3, diameter=0.034, other_diameter=0.029)
     >>> place = dict(spacing=0.036, along=0.0, rise=0.0)
     >>> round(float(valve_to_valve_gap(lift=0.002, other_lift=0.002, **heads, **place)), 6)
-    0.004722
+    0.004782
     """
     lengths = (
         ("along", along),
