@@ -178,6 +178,7 @@ def solid_length(*, wire: Number, total_coils: Number, unground_ends: Number) ->
     Notes
     -----
     Accuracy: the real length differs by coating and end grinding; judge bind by the measured one.
+    No published value: an identity.
 
     References
     ----------
