@@ -1,4 +1,4 @@
-"""The least valve gap by a general search: scipy on one draw, or numpy on a dense grid narrowed once around its best."""
+"""The least valve gap by a general search: scipy on one draw, or numpy on a dense grid with a parabola at its best."""
 
 import numpy as np
 from scipy.interpolate import CubicSpline
