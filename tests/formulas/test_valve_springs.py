@@ -61,7 +61,7 @@ def test_a_table_gives_its_readings_back_and_lies_above_a_stiffening_spring() ->
     between = (at[1:] + at[:-1]) / 2
     found = np.asarray(valve_springs.load_from_table(height=between, **table))
     assert np.all(found >= true(between))
-    assert found == pytest.approx(true(between), rel=0.05)
+    assert found == pytest.approx(true(between), abs=30)
 
 
 @pytest.mark.parametrize("height", [0.020, 0.050])
@@ -129,7 +129,7 @@ def test_surge_is_that_of_a_chain_of_masses_between_two_plates() -> None:
 def test_surge_in_the_units_of_the_standard_has_its_constant() -> None:
     """3560 d/(n D2) root(G/rho) in mm, N/mm2 and kg/dm3, recalled; the exact constant is 3558.8."""
     hertz = float(spring_wire.surge(density=7850.0, **SPRING)) / (2 * np.pi)
-    recalled = 3560 * 4 / (5 * 26**2) * np.sqrt(80_000 / 7.85) / np.sqrt(1e3) / 10**1.5
+    recalled = 3560 * 4 / (5 * 26**2) * np.sqrt(80_000 / 7.85)
     assert hertz == pytest.approx(recalled, rel=1e-3)
 
 

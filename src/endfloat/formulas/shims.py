@@ -244,12 +244,14 @@ def swap_plan(*, fitted: Array, lash: Array, low: Array, high: Array, loose: Arr
     best = np.argmin(_miss(new, least, most), axis=1) if len(stock) else np.zeros(count, dtype=int)
     bought = new[np.arange(count), best] if len(stock) else np.full(count, np.nan)
     costs = _costs(own, bought, least, most)
-    if np.any(never := np.all(np.isinf(costs), axis=1)):
-        expected = "a clearance that at least 1 shim here or to be bought brings within its limits"
-        refuse("lash", read, never, "m", expected, source="derived")
-    taken = linear_sum_assignment(costs)[1]
-    buys = taken >= len(shims)
+    # A place without a shim costs more than all others together, so as few as can be are left without.
+    beyond = 2 * float(np.max(costs, initial=1.0, where=np.isfinite(costs))) * (count + 1)
     at = np.arange(count)
+    taken = linear_sum_assignment(np.where(np.isfinite(costs), costs, beyond))[1]
+    if np.any(without_shim := np.isinf(costs[at, taken])):
+        expected = "a clearance that 1 of the shims here or to be bought brings within its limits"
+        refuse("lash", read, without_shim, "m", expected, source="derived")
+    buys = taken >= len(shims)
     fit = np.where(buys, bought, own[at, np.minimum(taken, len(shims) - 1)])
     source = np.where(buys, -1.0, taken.astype(np.float64))
     return SwapPlan(without - fit, source, fit, float(np.sum(buys)), float(np.sum(source != at)))
