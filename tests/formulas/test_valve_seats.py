@@ -86,8 +86,10 @@ def test_the_cuts_for_a_seat_lead_to_it_and_none_smaller_does(
     low, middle, steep = (np.tan(angle) for angle in named.values())
     equal = [[1, -1, 0], [-1, 0, 1]]
     right = [out / 2 * (middle - low), into / 2 * (steep - middle)]
-    least_cut = linprog([1, 0, 0], A_eq=equal, b_eq=right, bounds=[(least, None), (0, None), (0, None)])
-    assert cuts.seat == pytest.approx(least_cut.x[0], abs=1e-10)
+    # In micrometres: the solver's tolerance is absolute.
+    bounds = [(1e6 * least, None), (0, None), (0, None)]
+    least_cut = linprog([1, 0, 0], A_eq=equal, b_eq=1e6 * np.array(right), bounds=bounds)
+    assert 1e6 * cuts.seat == pytest.approx(least_cut.x[0], abs=1e-4)
 
 
 def test_the_seat_cutter_widens_and_the_others_narrow() -> None:
@@ -151,8 +153,8 @@ SPRING = {"spring_height": 0.0360, "wanted_spring_height": 0.0360, "spring_rate"
 def test_the_least_grind_is_the_least_that_a_linear_programme_finds(rise: float, room: float, ratio: float) -> None:
     found = valve_heights.least_tip_grind(tip_rise=rise, tappet_room=room, travel_ratio=ratio, **BOOK)
     over = [BOOK["stem_height"] + rise - BOOK["stem_limit"], ratio * rise - room]
-    least = linprog([1], A_ub=[[-1], [-ratio]], b_ub=[-each for each in over], bounds=[(0, None)])
-    assert found == pytest.approx(least.x[0], abs=1e-9)
+    least = linprog([1], A_ub=[[-1], [-ratio]], b_ub=[-1e6 * each for each in over], bounds=[(0, None)])
+    assert 1e6 * found == pytest.approx(least.x[0], abs=1e-4)
 
 
 @given(st.floats(0, 6e-4), st.floats(0.6, 1.6), st.floats(0, 3e-4))

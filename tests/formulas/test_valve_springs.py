@@ -61,7 +61,9 @@ def test_a_table_gives_its_readings_back_and_lies_above_a_stiffening_spring() ->
     between = (at[1:] + at[:-1]) / 2
     found = np.asarray(valve_springs.load_from_table(height=between, **table))
     assert np.all(found >= true(between))
-    assert found == pytest.approx(true(between), abs=30)
+    # A chord misses a curve by at most the square of its length times the curvature over eight.
+    curvature = 6 * 4e8 * (0.047 - at[0])
+    assert np.max(found - true(between)) <= (at[1] - at[0]) ** 2 * curvature / 8
 
 
 @pytest.mark.parametrize("height", [0.020, 0.050])
