@@ -10,6 +10,7 @@ from shapely import LineString
 
 from endfloat.errors import OutOfRange
 from endfloat.formulas import gap_changes, valve_gaps, valve_sides
+from endfloat.formulas.least_gap import crank_slider
 
 HALF = np.radians(140.0)
 AT = np.radians(np.arange(-140.0, 141.0, 4.0))
@@ -26,7 +27,7 @@ def test_the_piston_stands_where_rod_and_crank_close_the_triangle(angle: float, 
     dead = np.arctan2(offset, top)
     pin = np.array([0.043 * np.sin(dead + angle) - offset, 0.043 * np.cos(dead + angle)])
     height = brentq(lambda y: np.hypot(pin[0], y - pin[1]) - 0.145, pin[1], 0.3)
-    depth = valve_gaps.piston_depth(crank_angle=angle, throw=0.043, rod=0.145, offset=offset)
+    depth = float(crank_slider(0.043, 0.145, offset).depth(angle))
     assert depth == pytest.approx(top - height, abs=1e-12)
     assert depth >= -1e-15, "nothing stands above the top"
 
@@ -50,7 +51,7 @@ def test_no_angle_has_a_smaller_gap(
     assert found.gap == pytest.approx(least_by_search(**given_), abs=1e-9)
     there = valve_gaps.pocket_gap(
         closed_gap=closed_gap,
-        depth=valve_gaps.piston_depth(crank_angle=found.angle, throw=throw, rod=0.145, offset=offset),
+        depth=float(crank_slider(throw, 0.145, offset).depth(found.angle)),
         lift=max(lobe_lift(float(found.angle - given_["centre"])) - lash, 0.0),
         valve_angle=given_["valve_angle"],
     )

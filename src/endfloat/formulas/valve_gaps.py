@@ -26,48 +26,6 @@ class LeastGap(NamedTuple):
     by_valve_angle: Number
 
 
-def piston_depth(*, crank_angle: Number, throw: Number, rod: Number, offset: Number) -> Number:
-    """How far a piston has come down from its top, by crank angle from true dead centre.
-
-    Parameters
-    ----------
-    crank_angle : Number
-        crank angle after true dead centre [rad]
-    throw : Number
-        radius of the crank, :math:`r` [m]
-    rod : Number
-        rod between centres, :math:`l` [m]
-    offset : Number
-        of the pin's line from the crank's centre, to the side the crankpin goes down, :math:`e` [m]
-
-    Returns
-    -------
-    result : Number
-        depth below the top position [m]
-
-    Raises
-    ------
-    OutOfRange
-        If ``throw <= 0`` or ``rod <= 0``, or the rod is not longer than throw and offset together.
-
-    Notes
-    -----
-    No published value: the triangle of crank and rod is solved another way in the tests.
-
-    References
-    ----------
-    .. [1] derived, crank and rod as a triangle.
-
-    Examples
-    --------
-    >>> round(float(piston_depth(crank_angle=np.radians(10.0), throw=0.043, rod=0.145, offset=0.0)), 6)
-    0.000846
-    """
-    _check_crank(throw, rod, offset)
-    require("crank_angle", crank_angle, "rad", source="derived")
-    return crank_slider(throw, rod, offset).depth(crank_angle)[()]
-
-
 def pocket_gap(*, closed_gap: Number, depth: Number, lift: Number, valve_angle: Number) -> Number:
     """Gap between a valve's head and the floor of its pocket, along the valve, at one crank angle.
 
@@ -226,8 +184,8 @@ def least_pocket_gap(
     ------
     OutOfRange
         If ``valve_angle < 0``, ``valve_angle >= 1.5``, ``throw <= 0``, ``rod <= 0``, ``lash < 0``,
-        ``rocker_ratio <= 0``, ``reach <= 0`` or ``reach > 6.2832``; otherwise as `piston_depth` and
-        `lobes.lift_from_table`.
+        ``rocker_ratio <= 0``, ``reach <= 0`` or ``reach > 6.2832``; if the rod is not longer than
+        throw and offset together; otherwise as `lobes.lift_from_table`.
 
     Notes
     -----
