@@ -91,6 +91,18 @@ def test_arrays_equal_loops_and_a_dense_grid() -> None:
         assert getattr(one, field) == pytest.approx(getattr(found, field)[place], rel=1e-6), field
 
 
+def test_more_draws_than_are_worked_at_once_equal_each_part() -> None:
+    rng = np.random.default_rng(3)
+    centre = np.radians(108.0) + 0.02 * rng.normal(size=(9_001, 2))
+    throw = 0.043 + 1e-5 * rng.normal(size=(9_001, 1))
+    lash = np.array([1e-4, 3e-4])
+    whole = valve_gaps.least_pocket_gap(**{**INTAKE, "centre": centre, "throw": throw, "lash": lash})
+    for part in (slice(0, 5), slice(8_190, 8_196), slice(8_990, 9_001)):
+        few = valve_gaps.least_pocket_gap(**{**INTAKE, "centre": centre[part], "throw": throw[part], "lash": lash})
+        for ours, theirs in zip(whole, few, strict=True):
+            assert ours[part] == pytest.approx(theirs, rel=1e-9)
+
+
 @pytest.mark.parametrize("least", [valve_gaps.least_pocket_gap, valve_gaps.least_crown_gap])
 @pytest.mark.parametrize("offset", [0.0, 0.010])
 @pytest.mark.parametrize("centre", [108.0, -112.0])

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, fields, replace
 from functools import cache
 from typing import NamedTuple
 
@@ -18,6 +19,8 @@ STEP = np.pi / 45
 ROUNDS = 6
 SETTLED = 1e-7
 """A step of the crank angle that no longer moves the gap: the gap is flat there, and the error its square."""
+AT_ONCE = 16_384
+"""Draws worked at once: more no longer stay in the cache of a processor."""
 PLACES = 4096
 """Places of the sampled lift by which the coarse look chooses where to begin."""
 
@@ -110,6 +113,38 @@ class Cycle:
 
 def least_over_cycle(cycle: Cycle, down: Number, along: Number) -> Least:
     """The least of down * depth - along * lift within reach of the top, on both sides."""
+    shape = _shape(cycle, down, along)
+    rows = max(1, AT_ONCE // max(1, math.prod(shape[1:])))
+    if not shape or shape[0] <= rows:
+        return _least(cycle, down, along)
+    parts = [slice(first, first + rows) for first in range(0, shape[0], rows)]
+    found = []
+    for part in parts:
+        few_down, few_along = (_rows(each, part, shape) for each in (down, along))
+        found.append(_least(_some(cycle, part, shape), few_down, few_along))
+    return Least(*(np.concatenate(each) for each in zip(*found, strict=True)))
+
+
+def _shape(cycle: Cycle, down: Number, along: Number) -> tuple[int, ...]:
+    crank = (cycle.crank.throw, cycle.crank.rod, cycle.crank.offset)
+    given = (down, along, *crank, cycle.centre, cycle.lash, cycle.ratio)
+    return np.broadcast_shapes(*(np.shape(each) for each in given))
+
+
+def _rows(value: Number, part: slice, shape: tuple[int, ...]) -> Number:
+    along_rows = np.ndim(value) == len(shape) and np.shape(value)[0] == shape[0]
+    return np.asarray(value)[part] if along_rows else value
+
+
+def _some(cycle: Cycle, part: slice, shape: tuple[int, ...]) -> Cycle:
+    crank = replace(
+        cycle.crank, **{f.name: _rows(getattr(cycle.crank, f.name), part, shape) for f in fields(cycle.crank)}
+    )
+    centre, lash, ratio = (_rows(each, part, shape) for each in (cycle.centre, cycle.lash, cycle.ratio))
+    return replace(cycle, crank=crank, centre=centre, lash=lash, ratio=ratio)
+
+
+def _least(cycle: Cycle, down: Number, along: Number) -> Least:
     begun = _coarse(cycle, down, along)
     angle = _refined(cycle, down, along, begun)
     better = _gap(cycle, down, along, angle) <= _gap(cycle, down, along, begun)
@@ -151,9 +186,7 @@ def _coarse(cycle: Cycle, down: Number, along: Number) -> Array:
     half = max(1, int(np.ceil(cycle.reach / STEP)))
     sampled, per_angle = _sampled(cycle.curve), PLACES / cycle.curve.period * cycle.scale
     begin = np.asarray(cycle.centre) * per_angle - PLACES - 0.5
-    crank = cycle.crank
-    given = (down, along, crank.throw, crank.rod, crank.offset, begin, cycle.lash, cycle.ratio)
-    shape = np.broadcast_shapes(*(np.shape(each) for each in given))
+    crank, shape = cycle.crank, _shape(cycle, down, along)
     best, at = np.full(shape, np.inf), np.zeros(shape)
     for angle in np.linspace(-cycle.reach, cycle.reach, 2 * half + 1):
         place = (angle * per_angle - begin).astype(np.int64) % PLACES
