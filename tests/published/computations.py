@@ -21,6 +21,7 @@ from published.balance_computations import at_radius, overhung, second_order
 from published.chain_computations import sagging_chain
 from published.crank_computations import CRANK
 from published.fastening_computations import FASTENING
+from published.valve_train_computations import VALVE_TRAIN
 
 Inputs = dict[str, Any]
 Computed = tuple[float, float]
@@ -275,4 +276,5 @@ COMPUTE: dict[str, Callable[..., float | Computed]] = {
     "overhung": overhung,
     "at_radius": at_radius,
     "second_order": second_order,
+    **VALVE_TRAIN,
 }

@@ -17,6 +17,11 @@ SOURCES = {
         "tightening of bolted joints, Advances in Mechanical Engineering 8(9), 2016, doi "
         "10.1177/1687814016668445."
     ),
+    "bevan": "T. Bevan, The Theory of Machines.",
+    "cam-laws": "Standard laws of cam motion, as in R. L. Norton, Design of Machinery; from memory, peaks derived.",
+    "definition": "Definition.",
+    "derived": "Derived here from geometry or mechanics.",
+    "en-13906-1": "EN 13906-1, Cylindrical helical springs of round wire: compression springs; from memory.",
     "iso-12781-1": "ISO 12781-1:2011, Flatness: vocabulary and parameters.",
     "iso-14405-1": "ISO 14405-1:2016, Dimensional tolerancing: linear sizes.",
     "iso-21940-11": "ISO 21940-11:2016, Rotor balancing: procedures and tolerances for rotors with rigid behaviour.",
@@ -50,4 +55,6 @@ SOURCES = {
     "tr-fastenings": "TR Fastenings, Guide lines for tightening factors and tolerances, after VDI 2230:1986.",
     "tribology-abc": "Tribology-abc.com, calculators of bolted joints (e3_6a, e3_6b).",
     "vdi-2230": "VDI 2230 part 1:2003, Systematic calculation of high duty bolted joints.",
+    "shigley": "J. E. Shigley, Mechanical Engineering Design, chapter on mechanical springs; equations from memory.",
+    "toyota-rm1046e": "Toyota repair manual RM1046E, valve clearance adjustment.",
 }
