@@ -230,6 +230,8 @@ def tightening() -> list[Row]:
     roots, loop = seconds(lambda: by_roots(**bolts), 3), seconds(lambda: by_loop(**bolts), 3)
     beside = f"scipy roots {roots:.2f} s, ratio {taken / roots:.2f}; loop {loop:.2f} s, ratio {taken / loop:.2f}"
     return [("torque, then angle, 20 bolts x 20,000", "1", taken, beside)]
+
+
 def valve_gaps() -> list[Row]:
     """The least valve-to-piston gap of every valve in every draw, its angle and its sensitivities."""
     rng = np.random.default_rng(1)
@@ -274,8 +276,7 @@ FILES = {"engine": "engine.yaml", "gauges": "gauges.yaml", "readings": "readings
 def main() -> None:
     """Print the table."""
     table = Table("what", "reach, s", "seconds", "beside it", title="endfloat on this machine, medians")
-    for group in (judging, deciding, ordering, tightening, laying, recording, showing):
-    for group in (judging, deciding, ordering, recording, showing, valve_gaps):
+    for group in (judging, deciding, ordering, tightening, laying, valve_gaps, recording, showing):
         for what, reach, measured_seconds, beside in group():
             table.add_row(what, reach, f"{measured_seconds:.4f}", beside)
     Console(width=120).print(table)

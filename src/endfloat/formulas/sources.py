@@ -5,9 +5,11 @@ SOURCES = {
     "ahrons": "E. L. Ahrons, Steam Locomotive Construction and Maintenance.",
     "asme-b1-1": "ASME B1.1-2003, Unified inch screw threads.",
     "bevan": "T. Bevan, The Theory of Machines.",
+    "cam-laws": "Standard laws of cam motion, as in R. L. Norton, Design of Machinery; from memory, peaks derived.",
     "colibri-balancing": "Colibri BOH 80-21D manual, p. 25, after ISO 1940-1.",
     "definition": "Definition.",
     "derived": "Derived here from geometry or mechanics.",
+    "en-13906-1": "EN 13906-1, Cylindrical helical springs of round wire: compression springs; from memory.",
     "fed-std-h28-2b": "FED-STD-H28/2B, Screw-thread standards for federal services: unified inch screw threads.",
     "fordmuscle-2008": "FordMuscle, Rotating Assembly, April 2008, page 2.",
     "fox-mcdonald": "R. W. Fox and A. T. McDonald, Introduction to Fluid Mechanics.",
@@ -17,11 +19,6 @@ SOURCES = {
         "tightening of bolted joints, Advances in Mechanical Engineering 8(9), 2016, doi "
         "10.1177/1687814016668445."
     ),
-    "bevan": "T. Bevan, The Theory of Machines.",
-    "cam-laws": "Standard laws of cam motion, as in R. L. Norton, Design of Machinery; from memory, peaks derived.",
-    "definition": "Definition.",
-    "derived": "Derived here from geometry or mechanics.",
-    "en-13906-1": "EN 13906-1, Cylindrical helical springs of round wire: compression springs; from memory.",
     "iso-12781-1": "ISO 12781-1:2011, Flatness: vocabulary and parameters.",
     "iso-14405-1": "ISO 14405-1:2016, Dimensional tolerancing: linear sizes.",
     "iso-21940-11": "ISO 21940-11:2016, Rotor balancing: procedures and tolerances for rotors with rigid behaviour.",
@@ -47,14 +44,14 @@ SOURCES = {
     "practice": "Common practice, no source.",
     "sae-j429": "SAE J429, Mechanical and material requirements for externally threaded fasteners.",
     "sarkar": "Sarkar, Theory of Machines.",
+    "shigley": "J. E. Shigley, Mechanical Engineering Design, chapter on mechanical springs; equations from memory.",
     "shigley-9": "R. G. Budynas, J. K. Nisbett: Shigley's Mechanical Engineering Design, 9th ed., McGraw-Hill, 2011.",
     "studentized-range": "Harter, Tables of range and studentized range, Annals of Mathematical Statistics 31 (1960).",
     "tm-1-1500-204-23-9": (
         "US Army TM 1-1500-204-23-9, General aircraft maintenance: tools and ground support equipment."
     ),
+    "toyota-rm1046e": "Toyota repair manual RM1046E, valve clearance adjustment.",
     "tr-fastenings": "TR Fastenings, Guide lines for tightening factors and tolerances, after VDI 2230:1986.",
     "tribology-abc": "Tribology-abc.com, calculators of bolted joints (e3_6a, e3_6b).",
     "vdi-2230": "VDI 2230 part 1:2003, Systematic calculation of high duty bolted joints.",
-    "shigley": "J. E. Shigley, Mechanical Engineering Design, chapter on mechanical springs; equations from memory.",
-    "toyota-rm1046e": "Toyota repair manual RM1046E, valve clearance adjustment.",
 }
