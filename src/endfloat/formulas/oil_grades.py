@@ -1,0 +1,427 @@
+"""SAE grades of engine oil from what a laboratory measured, and the oil of a grade at work."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from endfloat.errors import OutOfRange
+from endfloat.formulas.bounds import require
+
+Number = float | NDArray[np.float64]
+
+# Kinematic viscosity at 100 °C from and below (m²/s), and least viscosity at 150 °C under high shear (Pa s).
+_HOT = {
+    "8": (4.0e-6, 6.1e-6, 1.7e-3),
+    "12": (5.0e-6, 7.1e-6, 2.0e-3),
+    "16": (6.1e-6, 8.2e-6, 2.3e-3),
+    "20": (6.9e-6, 9.3e-6, 2.6e-3),
+    "30": (9.3e-6, 12.5e-6, 2.9e-3),
+    "40": (12.5e-6, 16.3e-6, 3.7e-3),
+    "50": (16.3e-6, 21.9e-6, 3.7e-3),
+    "60": (21.9e-6, 26.1e-6, 3.7e-3),
+}
+_LIGHT_40 = 3.5e-3
+"""What 0W-40, 5W-40 and 10W-40 need under high shear, in Pa s."""
+# Most when cranked (Pa s) at a temperature (K), most when pumped at a temperature, least viscosity at 100 °C (m²/s).
+_WINTER = {
+    "0W": (6.2, 238.15, 60.0, 233.15, 3.8e-6),
+    "5W": (6.6, 243.15, 60.0, 238.15, 3.8e-6),
+    "10W": (7.0, 248.15, 60.0, 243.15, 4.1e-6),
+    "15W": (7.0, 253.15, 60.0, 248.15, 5.6e-6),
+    "20W": (9.5, 258.15, 60.0, 253.15, 5.6e-6),
+    "25W": (13.0, 263.15, 60.0, 258.15, 9.3e-6),
+}
+# Viscosity in Pa s and temperature coefficient in degrees Fahrenheit; 0.0141 microreyn of SAE 30 is 97.2 µPa s.
+_MONOGRADES = {
+    "10": (108.9e-6, 1157.5),
+    "20": (93.8e-6, 1271.6),
+    "30": (97.2e-6, 1360.0),
+    "40": (83.4e-6, 1474.4),
+    "50": (117.2e-6, 1509.6),
+    "60": (128.9e-6, 1564.0),
+}
+
+
+class HotLimits(NamedTuple):
+    """What an oil must have at 100 and 150 °C."""
+
+    least: Number
+    below: Number
+    high_shear: Number
+
+
+class WinterLimits(NamedTuple):
+    """What an oil must have when cold, and the least at 100 °C."""
+
+    cranking: Number
+    cranking_temperature: Number
+    pumping: Number
+    pumping_temperature: Number
+    least: Number
+
+
+def hot_limits(*, grade: str) -> HotLimits:
+    """Limits of the hot side of an SAE grade, edition of January 2015.
+
+    Use it to read a data sheet or a used-oil analysis. Older editions differ: in 1999 SAE 20 began at 5.6 mm²/s and
+    a light 40 needed 2.9 mPa s only.
+
+    Parameters
+    ----------
+    grade : str
+        8, 12, 16, 20, 30, 40, 50, 60 or with a winter grade, such as 10W-40 [word]
+
+    Returns
+    -------
+    least : Number
+        least kinematic viscosity at 100 °C [m2/s]
+    below : Number
+        kinematic viscosity at 100 °C that it stays below [m2/s]
+    high_shear : Number
+        least viscosity at 150 °C under high shear [Pa s]
+
+    Raises
+    ------
+    OutOfRange
+        If the grade is not in the table.
+
+    Notes
+    -----
+    Accuracy: the table as two open pages print it; the standard was not at hand, later editions keep these limits.
+
+    References
+    ----------
+    .. [1] sae-j300, table 1.
+
+    Examples
+    --------
+    >>> limits = hot_limits(grade="10W-40")
+    >>> [round(value, 7) for value in limits]
+    [1.25e-05, 1.63e-05, 0.0035]
+    """
+    winter, _, hot = grade.rpartition("-")
+    if hot not in _HOT or winter not in ("", *_WINTER) or ("-" in grade) != bool(winter):
+        raise _unknown(grade, (*_HOT, *(f"{each}-40" for each in _WINTER)))
+    limits = HotLimits(*_HOT[hot])
+    return limits._replace(high_shear=_LIGHT_40) if hot == "40" and winter in ("0W", "5W", "10W") else limits
+
+
+def winter_limits(*, grade: str) -> WinterLimits:
+    """Limits of the cold side of an SAE grade with W, edition of January 2015.
+
+    Use it for a starter that will not turn in the frost: which oil cranks at which temperature.
+
+    Parameters
+    ----------
+    grade : str
+        0W, 5W, 10W, 15W, 20W or 25W [word]
+
+    Returns
+    -------
+    cranking : Number
+        most viscosity when cranked [Pa s]
+    cranking_temperature : Number
+        temperature of that [K]
+    pumping : Number
+        most viscosity when pumped, without yield stress [Pa s]
+    pumping_temperature : Number
+        temperature of that [K]
+    least : Number
+        least kinematic viscosity at 100 °C [m2/s]
+
+    Raises
+    ------
+    OutOfRange
+        If the grade is not in the table.
+
+    Notes
+    -----
+    Accuracy: the table as two open pages print it; one maker's page has 10W at -30 °C, which is wrong or old.
+
+    References
+    ----------
+    .. [1] sae-j300, table 1.
+
+    Examples
+    --------
+    >>> limits = winter_limits(grade="10W")
+    >>> limits.cranking, round(limits.cranking_temperature - 273.15)
+    (7.0, -25)
+    """
+    if grade not in _WINTER:
+        raise _unknown(grade, tuple(_WINTER))
+    return WinterLimits(*_WINTER[grade])
+
+
+def meets_hot_grade(*, grade: str, viscosity_100: Number, high_shear: Number) -> Number:
+    """Whether an oil has what the hot side of a grade asks for: 1 or 0.
+
+    Use it on a used-oil report: fuel in the oil takes it below its grade. Grades overlap below SAE 20, so one
+    viscosity may meet two of them.
+
+    Parameters
+    ----------
+    grade : str
+        8 to 60, or with a winter grade, such as 5W-40 [word]
+    viscosity_100 : Number
+        kinematic viscosity at 100 °C [m2/s]
+    high_shear : Number
+        viscosity at 150 °C under high shear [Pa s]
+
+    Returns
+    -------
+    result : Number
+        1 if it meets the grade, otherwise 0 [1]
+
+    Raises
+    ------
+    OutOfRange
+        If ``viscosity_100 <= 0`` or ``high_shear <= 0``; if the grade is not in the table.
+
+    Notes
+    -----
+    No published value: comparison with `hot_limits`, which has them.
+
+    References
+    ----------
+    .. [1] sae-j300, table 1.
+
+    Examples
+    --------
+    >>> meets_hot_grade(grade="30", viscosity_100=10.8e-6, high_shear=3.1e-3)
+    1.0
+    """
+    limits = hot_limits(grade=grade)
+    require("viscosity_100", viscosity_100, "m2/s", above=0, source="sae-j300")
+    require("high_shear", high_shear, "Pa s", above=0, source="sae-j300")
+    within = (np.asarray(viscosity_100) >= limits.least) & (np.asarray(viscosity_100) < limits.below)
+    return 1.0 * (within & (np.asarray(high_shear) >= limits.high_shear))
+
+
+def meets_winter_grade(*, grade: str, viscosity_100: Number, cranking: Number, pumping: Number) -> Number:
+    """Whether an oil has what the cold side of a grade asks for: 1 or 0.
+
+    An oil is sold as the lowest winter grade that it meets.
+
+    Parameters
+    ----------
+    grade : str
+        0W, 5W, 10W, 15W, 20W or 25W [word]
+    viscosity_100 : Number
+        kinematic viscosity at 100 °C [m2/s]
+    cranking : Number
+        viscosity cranked, at the temperature of the grade [Pa s]
+    pumping : Number
+        viscosity pumped, at the temperature of the grade [Pa s]
+
+    Returns
+    -------
+    result : Number
+        1 if it meets the grade, otherwise 0 [1]
+
+    Raises
+    ------
+    OutOfRange
+        If ``viscosity_100 <= 0``, ``cranking <= 0`` or ``pumping <= 0``; if the grade is not in the table.
+
+    Notes
+    -----
+    Assumes: both were measured at the temperatures of that grade; no yield stress was seen.
+    No published value: comparison with `winter_limits`, which has them.
+
+    References
+    ----------
+    .. [1] sae-j300, table 1.
+
+    Examples
+    --------
+    >>> meets_winter_grade(grade="10W", viscosity_100=10.8e-6, cranking=6.1, pumping=21.0)
+    1.0
+    """
+    limits = winter_limits(grade=grade)
+    require("viscosity_100", viscosity_100, "m2/s", above=0, source="sae-j300")
+    require("cranking", cranking, "Pa s", above=0, source="sae-j300")
+    require("pumping", pumping, "Pa s", above=0, source="sae-j300")
+    cold = (np.asarray(cranking) <= limits.cranking) & (np.asarray(pumping) <= limits.pumping)
+    return 1.0 * (cold & (np.asarray(viscosity_100) >= limits.least))
+
+
+def density(*, density_15: Number, temperature: Number) -> Number:
+    """Density of engine oil at temperature from that at 15 °C.
+
+    .. math:: \\rho = \\rho_{15} - 0.65\\,(T - T_{15})
+
+    Parameters
+    ----------
+    density_15 : Number
+        density at 15 °C, :math:`\\rho_{15}` [kg/m3]
+    temperature : Number
+        temperature asked for, :math:`T` [K]
+
+    Returns
+    -------
+    result : Number
+        density, :math:`\\rho` [kg/m3]
+
+    Raises
+    ------
+    OutOfRange
+        If ``density_15 < 700``, ``density_15 > 1000``, ``temperature < 233.15`` or ``temperature > 473.15``.
+
+    Notes
+    -----
+    Accuracy: one slope for all mineral oils, about 1 % over 100 K.
+    No published value: a slope from memory.
+
+    References
+    ----------
+    .. [1] memory, slope of mineral oils.
+
+    Examples
+    --------
+    >>> round(density(density_15=870.0, temperature=373.15), 2)
+    814.75
+    """
+    require("density_15", density_15, "kg/m3", at_least=700, at_most=1000, source="memory")
+    require("temperature", temperature, "K", at_least=233.15, at_most=473.15, source="memory")
+    return density_15 - 0.65 * (temperature - 288.15)
+
+
+def dynamic_viscosity(*, kinematic_viscosity: Number, density: Number) -> Number:
+    """Dynamic viscosity, which films and leaks go by, from the kinematic one of the data sheet.
+
+    .. math:: \\mu = \\nu\\,\\rho
+
+    Parameters
+    ----------
+    kinematic_viscosity : Number
+        kinematic viscosity, :math:`\\nu` [m2/s]
+    density : Number
+        density at the same temperature, :math:`\\rho` [kg/m3]
+
+    Returns
+    -------
+    result : Number
+        dynamic viscosity, :math:`\\mu` [Pa s]
+
+    Raises
+    ------
+    OutOfRange
+        If ``kinematic_viscosity <= 0`` or ``density <= 0``.
+
+    Notes
+    -----
+    No published value: an identity.
+
+    References
+    ----------
+    .. [1] definition.
+
+    Examples
+    --------
+    >>> round(dynamic_viscosity(kinematic_viscosity=10.8e-6, density=814.75) * 1e3, 2)
+    8.8
+    """
+    require("kinematic_viscosity", kinematic_viscosity, "m2/s", above=0)
+    require("density", density, "kg/m3", above=0)
+    return kinematic_viscosity * density
+
+
+def sheared_viscosity(*, viscosity: Number, high_shear: Number, low_shear: Number) -> Number:
+    """Viscosity that a multigrade oil has left in a bearing, from its figure under high shear.
+
+    Use it before any film or flow of a bearing: polymer that makes a multigrade thick is stretched thin there.
+
+    .. math:: \\mu = \\mu_{low}\\,\\frac{\\mu_{HS,150}}{\\mu_{low,150}}
+
+    Parameters
+    ----------
+    viscosity : Number
+        dynamic viscosity without shear at film temperature, :math:`\\mu_{low}` [Pa s]
+    high_shear : Number
+        viscosity at 150 °C under high shear, from the data sheet, :math:`\\mu_{HS,150}` [Pa s]
+    low_shear : Number
+        viscosity at 150 °C without shear, by the chart equation, :math:`\\mu_{low,150}` [Pa s]
+
+    Returns
+    -------
+    result : Number
+        dynamic viscosity in the film, :math:`\\mu` [Pa s]
+
+    Raises
+    ------
+    OutOfRange
+        If ``viscosity <= 0``, ``high_shear <= 0`` or ``low_shear <= 0``.
+
+    Notes
+    -----
+    Assumes: the same share is lost at film temperature as at 150 °C; without the figure the viscosity is an upper bound.
+    No published value: a ratio.
+
+    References
+    ----------
+    .. [1] practice, scaling of the chart line.
+
+    Examples
+    --------
+    >>> round(sheared_viscosity(viscosity=8.8e-3, high_shear=2.9e-3, low_shear=3.4e-3) * 1e3, 2)
+    7.51
+    """
+    require("viscosity", viscosity, "Pa s", above=0, source="practice")
+    require("high_shear", high_shear, "Pa s", above=0, source="practice")
+    require("low_shear", low_shear, "Pa s", above=0, source="practice")
+    return viscosity * high_shear / low_shear
+
+
+def monograde_viscosity(*, grade: str, temperature: Number) -> Number:
+    """Dynamic viscosity of a typical single-grade mineral oil.
+
+    Use it for old engines and textbook sums, never for a multigrade oil.
+
+    .. math:: \\mu = \\mu_0 \\exp \\frac{b}{1.8\\,t + 127}
+
+    with the temperature :math:`t` in degrees Celsius.
+
+    Parameters
+    ----------
+    grade : str
+        SAE grade, 10 to 60 [word]
+    temperature : Number
+        temperature of the oil [K]
+
+    Returns
+    -------
+    result : Number
+        dynamic viscosity, :math:`\\mu` [Pa s]
+
+    Raises
+    ------
+    OutOfRange
+        If ``temperature < 273.15``; for another grade.
+
+    Notes
+    -----
+    Accuracy: one curve a grade, made for design sums; grades other than 30 from memory of the same table.
+
+    References
+    ----------
+    .. [1] shigley, table 12-1, after Seireg and Dandage.
+
+    Examples
+    --------
+    >>> round(monograde_viscosity(grade="30", temperature=352.15) * 1e3, 1)
+    15.2
+    """
+    if grade not in _MONOGRADES:
+        raise _unknown(grade, tuple(_MONOGRADES), "shigley")
+    require("temperature", temperature, "K", at_least=273.15, source="shigley")
+    viscosity, coefficient = _MONOGRADES[grade]
+    return viscosity * np.exp(coefficient / (1.8 * (temperature - 273.15) + 127))
+
+
+def _unknown(grade: str, known: tuple[str, ...], source: str = "sae-j300") -> OutOfRange:
+    expected = f"one of {', '.join(known)}"
+    return OutOfRange(name="grade", value=grade, expected=expected, unit="word", source=source)
