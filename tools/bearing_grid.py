@@ -27,7 +27,19 @@ AROUND, ACROSS = 720, 25
 HALF_GROOVE = np.radians(5)
 """An axial groove spans ten degrees: with that the split bearing agrees with Someya's tables."""
 SLENDERNESS = (0.2, 0.25, 0.3, 0.35, 0.4, 0.5, 0.6, 0.75, 1.0, 1.25, 1.5)
-ECCENTRICITY = (0.01, *(round(0.05 * k, 2) for k in range(1, 17)), 0.825, 0.85, 0.875, 0.9, 0.92, 0.94, 0.955, 0.97, 0.98)
+ECCENTRICITY = (
+    0.01,
+    *(round(0.05 * k, 2) for k in range(1, 17)),
+    0.825,
+    0.85,
+    0.875,
+    0.9,
+    0.92,
+    0.94,
+    0.955,
+    0.97,
+    0.98,
+)
 KINDS = ("bush", "split")
 
 
@@ -144,7 +156,11 @@ def split(*, slenderness: float, eccentricity: float, around: int = AROUND, acro
         error, node = miss(attitude)
         if abs(error) < 1e-7:
             return node
-        attitude, before, error_before = attitude - error * (attitude - before) / (error - error_before), attitude, error
+        attitude, before, error_before = (
+            attitude - error * (attitude - before) / (error - error_before),
+            attitude,
+            error,
+        )
     raise RuntimeError("the load does not come to stand between the grooves")
 
 

@@ -88,9 +88,7 @@ def contact_pressure(
     189.0
     """
     require("interference", interference, "m", source="shigley")
-    give = _give(
-        diameter, outer_diameter, inner_diameter, outer_modulus, outer_poisson, inner_modulus, inner_poisson
-    )
+    give = _give(diameter, outer_diameter, inner_diameter, outer_modulus, outer_poisson, inner_modulus, inner_poisson)
     return np.maximum(interference, 0.0) / give
 
 
@@ -164,7 +162,12 @@ def interference_for_pressure(
 
 
 def ring_stress(
-    *, inside_pressure: Number, outside_pressure: Number, inner_diameter: Number, outer_diameter: Number, diameter: Number
+    *,
+    inside_pressure: Number,
+    outside_pressure: Number,
+    inner_diameter: Number,
+    outer_diameter: Number,
+    diameter: Number,
 ) -> RingStress:
     """Radial and hoop stress anywhere in a thick ring under pressure inside and outside.
 

@@ -36,6 +36,7 @@ _INDEX = """
 70   0.83531  14.6731 -216.246  0.16841 11.8493  -96.947
 """
 
+
 class ChartLine(NamedTuple):
     """The straight line of an oil on the viscosity chart."""
 
@@ -104,7 +105,12 @@ def chart_line(
     apart = np.log10(second_temperature) - np.log10(first_temperature)
     if np.any(apart == 0):
         refuse(
-            "second_temperature", second_temperature, np.asarray(apart == 0), "K", "another than the first", source="astm-d341"
+            "second_temperature",
+            second_temperature,
+            np.asarray(apart == 0),
+            "K",
+            "another than the first",
+            source="astm-d341",
         )
     slope = (_double_log(first_viscosity) - _double_log(second_viscosity)) / apart
     return ChartLine(_double_log(first_viscosity) + slope * np.log10(first_temperature), slope)
@@ -170,7 +176,7 @@ def kinematic_viscosity(
         second_temperature=second_temperature,
         second_viscosity=second_viscosity,
     )
-    found = (10 ** 10 ** (line.height - line.slope * np.log10(temperature)) - 0.7) * _SQUARE_MILLIMETRE
+    found = (10**10 ** (line.height - line.slope * np.log10(temperature)) - 0.7) * _SQUARE_MILLIMETRE
     # A part in 1e9 lets the two given points back through.
     thin = np.asarray(~(found >= _THINNEST * (1 - 1e-9)))
     if np.any(thin):

@@ -291,9 +291,7 @@ def heating_beside_chilling(
     return np.maximum(left, 0.0) / (outer_expansion * diameter)
 
 
-def interference_after_smoothing(
-    *, interference: Number, outer_roughness: Number, inner_roughness: Number
-) -> Number:
+def interference_after_smoothing(*, interference: Number, outer_roughness: Number, inner_roughness: Number) -> Number:
     """Interference that is left after pressing has flattened the peaks of both surfaces.
 
     Use it for parts pressed in cold; shrunk parts keep their peaks.

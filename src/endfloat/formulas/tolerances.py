@@ -241,7 +241,11 @@ def _upper_of_tight_hole(nominal: NDArray[np.float64], letter: str, grade: str) 
     """Upper deviation of holes K to S."""
     if GRADES.index(grade) < GRADES.index("3"):
         raise OutOfRange(
-            name="tolerance_class", value=letter.upper() + grade, expected="grades 3 to 18", unit="word", source="iso-286-1"
+            name="tolerance_class",
+            value=letter.upper() + grade,
+            expected="grades 3 to 18",
+            unit="word",
+            source="iso-286-1",
         )
     fine = int(grade) <= (8 if letter in ("k", "m", "n") else 7)
     large = nominal > _SMALLEST
