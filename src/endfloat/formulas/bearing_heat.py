@@ -138,8 +138,8 @@ def film_in_balance(
     Valid for: as `bearings.film`; a comparison, never a verdict.
     Assumes: the oil has half of its rise on the mean, the groove feeds as a full one by its share of the girth; a
         multigrade oil needs its viscosities scaled by what shear leaves.
-    No published value: `bearings.film`, the chart line and `groove_flow` have them; the balance is tested by putting the
-        answer back into those.
+    No published value: `bearings.film` and the chart line have them; the balance is tested by putting the answer back
+        into those.
 
     References
     ----------
@@ -157,15 +157,6 @@ def film_in_balance(
     (3.7, 10)
     """
     check_kind(kind)
-    for name, value, unit in (
-        ("feed_temperature", feed_temperature, "K"),
-        ("density", density, "kg/m3"),
-        ("heat_capacity", heat_capacity, "J/(kg K)"),
-    ):
-        require(name, value, unit, above=0, source="shigley")
-    require("feed_pressure", feed_pressure, "Pa", at_least=0, source="shigley")
-    require("groove_share", groove_share, "1", at_least=0, at_most=1, source="shigley")
-    require("heat_share", heat_share, "1", above=0, at_most=1, source="shigley")
     unit = sommerfeld_number(diameter=diameter, width=width, clearance=clearance, load=load, speed=speed, viscosity=1.0)
     check_slenderness(width / diameter)
     line = chart_line(
@@ -174,13 +165,26 @@ def film_in_balance(
         second_temperature=second_temperature,
         second_viscosity=second_viscosity,
     )
-    fed = (feed_temperature, feed_pressure, groove_share)
-    given = _Setting(kind, diameter, width, clearance, speed, unit, *fed, *line, density, heat_capacity, heat_share)
+    heat = (feed_temperature, feed_pressure, groove_share, *line, density, heat_capacity, heat_share)
+    given = _Setting(kind, diameter, width, clearance, speed, unit, *heat)
+    _check(given)
     shape = np.broadcast_shapes(*(np.shape(each) for each in given[1:]))
     away = halve(lambda e: _excess(given, e), shape)
     _check_balance(given, away)
-    found = _balance(given, away)
-    return found
+    return _balance(given, away)
+
+
+def _check(given: _Setting) -> None:
+    """Refuse what the balance cannot be asked with."""
+    for name, value, unit in (
+        ("feed_temperature", given.feed_temperature, "K"),
+        ("density", given.density, "kg/m3"),
+        ("heat_capacity", given.heat_capacity, "J/(kg K)"),
+    ):
+        require(name, value, unit, above=0, source="shigley")
+    require("feed_pressure", given.feed_pressure, "Pa", at_least=0, source="shigley")
+    require("groove_share", given.groove_share, "1", at_least=0, at_most=1, source="shigley")
+    require("heat_share", given.heat_share, "1", above=0, at_most=1, source="shigley")
 
 
 def _viscosity(given: _Setting, away: NDArray[np.float64]) -> NDArray[np.float64]:

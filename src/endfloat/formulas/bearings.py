@@ -113,7 +113,7 @@ def film(
     Parameters
     ----------
     kind : str
-        bush: full bearing; split: two shells with an axial groove at each parting line, load in the middle of one [word]
+        bush: full bearing; split: two shells, an axial groove at each parting line, load in the middle of one [word]
     diameter : Number
         diameter of the journal, :math:`d` [m]
     width : Number
@@ -182,7 +182,6 @@ def film(
     slender = width / diameter
     check_slenderness(slender)
     away = eccentricity_at(kind, slender, number)
-    # Torque by viscosity, speed, radius cubed and width over radial clearance; flows by radius, clearance, turns, width.
     torque = surface(kind, "torque", slender, away) * viscosity * speed * diameter**3 * width / (4 * clearance)
     flow = diameter * clearance / 4 * speed / (2 * np.pi) * width
     return OilFilm(
@@ -212,7 +211,7 @@ def viscosity_for_film(
 
     Use it to compare oils: what a bearing with more clearance would need to ride as high as before.
 
-    .. math:: \\mu = S(\\varepsilon) \\left(\\frac{C}{d}\\right)^2 \\frac{P}{N}, \\quad \\varepsilon = 1 - \\frac{2 h_0}{C}
+    .. math:: \\mu = S(\\varepsilon) \\left(\\frac{C}{d}\\right)^2 \\frac{P}{N}, \\; \\varepsilon = 1 - 2 h_0 / C
 
     Parameters
     ----------
@@ -320,7 +319,7 @@ def load_on_film(
     --------
     >>> bearing = dict(kind="split", diameter=0.05, width=0.018, clearance=0.00005, speed=314.16, viscosity=0.008)
     >>> round(float(load_on_film(**bearing, thickness=0.000004)))
-    3876
+    3650
     """
     check_kind(kind)
     unit = sommerfeld_number(

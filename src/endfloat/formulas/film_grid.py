@@ -75,12 +75,14 @@ def surface(kind: str, name: str, slenderness: Number, eccentricity: Number) -> 
     slender, away = np.broadcast_arrays(slenderness, eccentricity)
     found: Array = _surfaces(kind)[name].ev(np.log(slender), away)
     if name == "sommerfeld":
-        return np.exp(found) * short_sommerfeld(slender, away)
-    if name == "attitude":
-        return found * short_attitude(away)
-    if name == "torque":
-        return found / np.sqrt(1 - away**2)
-    return found * away if name == "side_flow" else found
+        found = np.exp(found) * short_sommerfeld(slender, away)
+    elif name == "attitude":
+        found = found * short_attitude(away)
+    elif name == "torque":
+        found = found / np.sqrt(1 - away**2)
+    elif name == "side_flow":
+        found = found * away
+    return found
 
 
 def check_kind(kind: str) -> None:
@@ -101,7 +103,8 @@ def halve(rises: Callable[[Array], Any], shape: tuple[int, ...]) -> Array:
         middle = (low + high) / 2
         below = np.asarray(rises(middle)) < 0
         low, high = np.where(below, middle, low), np.where(below, high, middle)
-    return (low + high) / 2
+    found: Array = (low + high) / 2
+    return found
 
 
 def eccentricity_at(kind: str, slenderness: Number, sommerfeld: Number) -> Array:

@@ -153,7 +153,7 @@ def clearance_extremes(
     """Tightest and loosest clearance on diameter that two sets of limits or readings allow.
 
     Use it with the limits of a drawing, or with the smallest and largest reading of each part: the floor comes from
-    the smallest hole with the largest shaft, the ceiling from the largest hole with the smallest shaft. Means hide both.
+    the smallest hole with the largest shaft, the ceiling from the largest hole with the smallest shaft. Means hide it.
 
     .. math:: c_{min} = D_{min} - d_{max}, \\qquad c_{max} = D_{max} - d_{min}
 

@@ -235,7 +235,7 @@ def temperature_of_viscosity(
     --------
     >>> oil = dict(first_temperature=313.15, first_viscosity=63e-6, second_temperature=373.15, second_viscosity=10.8e-6)
     >>> round(temperature_of_viscosity(viscosity=20e-6, **oil) - 273.15, 1)
-    76.4
+    74.4
     """
     require("viscosity", viscosity, "m2/s", at_least=_THINNEST, source="astm-d341")
     line = chart_line(

@@ -130,7 +130,7 @@ def sheared_viscosity(*, viscosity: Number, high_shear: Number, low_shear: Numbe
 
     Notes
     -----
-    Assumes: the same share is lost at film temperature as at 150 °C; without the figure the viscosity is an upper bound.
+    Assumes: the same share is lost at film temperature as at 150 °C; without the figure viscosity is an upper bound.
     No published value: a ratio.
 
     References

@@ -189,7 +189,7 @@ def meets_hot_grade(*, grade: str, viscosity_100: Number, high_shear: Number) ->
     require("viscosity_100", viscosity_100, "m2/s", above=0, source="sae-j300")
     require("high_shear", high_shear, "Pa s", above=0, source="sae-j300")
     within = (np.asarray(viscosity_100) >= limits.least) & (np.asarray(viscosity_100) < limits.below)
-    return 1.0 * (within & (np.asarray(high_shear) >= limits.high_shear))
+    return np.where(within & (np.asarray(high_shear) >= limits.high_shear), 1.0, 0.0) + 0.0
 
 
 def meets_winter_grade(*, grade: str, viscosity_100: Number, cranking: Number, pumping: Number) -> Number:
@@ -237,7 +237,7 @@ def meets_winter_grade(*, grade: str, viscosity_100: Number, cranking: Number, p
     require("cranking", cranking, "Pa s", above=0, source="sae-j300")
     require("pumping", pumping, "Pa s", above=0, source="sae-j300")
     cold = (np.asarray(cranking) <= limits.cranking) & (np.asarray(pumping) <= limits.pumping)
-    return 1.0 * (cold & (np.asarray(viscosity_100) >= limits.least))
+    return np.where(cold & (np.asarray(viscosity_100) >= limits.least), 1.0, 0.0) + 0.0
 
 
 def _unknown(grade: str, known: tuple[str, ...]) -> OutOfRange:

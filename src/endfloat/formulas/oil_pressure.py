@@ -187,7 +187,8 @@ def pressure_of_bearings(
     require("share", share, "1", at_least=0, at_most=1, source="derived")
     require("viscosity_ratio", viscosity_ratio, "1", above=0, source="derived")
     opened = (np.asarray(clearance) / reference_clearance) ** 3
-    mean = np.sum(weight * opened, axis=-1) / np.sum(np.broadcast_to(weight, opened.shape), axis=-1)
+    weights = np.broadcast_to(weight, opened.shape)
+    mean: Number = np.sum(weights * opened, axis=-1) / np.sum(weights, axis=-1)
     return reference_pressure * viscosity_ratio / (share * mean + 1 - share)
 
 
