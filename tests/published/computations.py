@@ -17,6 +17,7 @@ from endfloat.quantities.estimates import (
     propagate,
 )
 from endfloat.quantities.typed_text import Typed, read_typed
+from published.bearing_computations import FILMS
 
 Inputs = dict[str, Any]
 Computed = tuple[float, float]
@@ -265,4 +266,5 @@ COMPUTE: dict[str, Callable[..., float | Computed]] = {
     "diesel_efficiency": diesel_efficiency,
     "ratio_of_volumes": ratio_of_volumes,
     "zone": zone,
+    **FILMS,
 }

@@ -154,7 +154,7 @@ def film_in_balance(
     >>> bearing = dict(kind="split", diameter=0.05, width=0.018, clearance=0.00005, load=4000.0, speed=314.16)
     >>> found = film_in_balance(**bearing, **fed, **oil, heat_share=0.8)
     >>> round(float(found.thickness) * 1e6, 1), round(float(found.temperature_rise))
-    (3.7, 10)
+    (3.7, 12)
     """
     check_kind(kind)
     unit = sommerfeld_number(diameter=diameter, width=width, clearance=clearance, load=load, speed=speed, viscosity=1.0)
