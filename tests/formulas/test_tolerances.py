@@ -26,10 +26,21 @@ def test_every_grade_lies_near_the_formula_that_the_table_was_rounded_from() -> 
     unit = (0.45 * np.cbrt(MEANS * 1e3) + 0.001 * MEANS * 1e3) * 1e-6
     for grade, factor in {"5": 7, "6": 10, "7": 16, "8": 25, "9": 40, "11": 100, "13": 250, "16": 1000}.items():
         width = standard_tolerance(nominal=MEANS, grade=grade)
-        assert np.max(np.abs(width / (factor * unit) - 1)) < 0.12, grade
+        away = np.abs(width / (factor * unit) - 1)
+        # Up to 3 mm the makers of the table rounded freely: IT7 is 10 where the formula has 8.7.
+        assert away[0] < 0.17, grade
+        assert np.max(away[1:]) < 0.1, grade
     for grade, (base, slope) in {"01": (0.3, 0.008), "0": (0.5, 0.012), "1": (0.8, 0.02)}.items():
         expected = (base + slope * MEANS * 1e3) * 1e-6
-        assert np.max(np.abs(standard_tolerance(nominal=MEANS, grade=grade) - expected)) < 0.8e-6, grade
+        assert np.max(np.abs(standard_tolerance(nominal=MEANS, grade=grade) / expected - 1)) < 0.25, grade
+
+
+def test_a_coarser_grade_and_a_larger_size_are_never_narrower() -> None:
+    widths = np.array([standard_tolerance(nominal=MEANS, grade=grade) for grade in GRADES])
+    assert np.all(np.diff(widths, axis=0) > 0)
+    assert np.all(np.diff(widths, axis=1) >= 0)
+    # Five grades are ten times the width, before the small ones were rounded.
+    assert widths[12:20] / widths[7:15] == pytest.approx(10, rel=0.09)
 
 
 def test_fundamental_deviations_lie_near_their_formulas() -> None:

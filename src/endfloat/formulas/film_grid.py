@@ -92,8 +92,9 @@ def check_kind(kind: str) -> None:
 
 
 def check_slenderness(slenderness: Number) -> None:
-    """Refuse a bearing narrower or wider than the grid."""
-    require("width / diameter", slenderness, "1", at_least=SLENDERNESS[0], at_most=SLENDERNESS[1], source=SOURCE)
+    """Refuse a bearing narrower or wider than the grid; a quotient may end a hair beyond its bound."""
+    least, most = SLENDERNESS[0] * (1 - 1e-9), SLENDERNESS[1] * (1 + 1e-9)
+    require("width / diameter", slenderness, "1", at_least=least, at_most=most, source=SOURCE)
 
 
 def halve(rises: Callable[[Array], Any], shape: tuple[int, ...]) -> Array:
