@@ -1,5 +1,7 @@
 """Limits and fits: what the tables of ISO 286 obey. The single values are in tests/published."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -14,8 +16,9 @@ BOUNDS = [0.003, 0.006, 0.01, 0.018, 0.03, 0.05, 0.08, 0.12, 0.18, 0.25, 0.315, 
 MEANS = np.sqrt(np.array([0.001, *BOUNDS[:-1]]) * np.array(BOUNDS))
 sizes = st.floats(0.0011, 0.5)
 grades = st.sampled_from(GRADES)
-holes = st.sampled_from([each.upper() for each in (*LOOSE, "js", "k", "m", "n", "p", "r", "s")])
-shafts = st.sampled_from([*LOOSE, "js", *TIGHT])
+EVERYWHERE = [letter for letter in TIGHT if letter not in "tvy"]
+holes = st.sampled_from([each.upper() for each in (*LOOSE, "js", *EVERYWHERE)])
+shafts = st.sampled_from([*LOOSE, "js", *EVERYWHERE])
 
 
 def micro(value: object) -> list[float]:
@@ -32,7 +35,7 @@ def test_every_grade_lies_near_the_formula_that_the_table_was_rounded_from() -> 
         assert np.max(away[1:]) < 0.1, grade
     for grade, (base, slope) in {"01": (0.3, 0.008), "0": (0.5, 0.012), "1": (0.8, 0.02)}.items():
         expected = (base + slope * MEANS * 1e3) * 1e-6
-        assert np.max(np.abs(standard_tolerance(nominal=MEANS, grade=grade) / expected - 1)) < 0.25, grade
+        assert np.max(np.abs(standard_tolerance(nominal=MEANS, grade=grade) / expected - 1)) < 0.3, grade
 
 
 def test_a_coarser_grade_and_a_larger_size_are_never_narrower() -> None:
@@ -78,7 +81,7 @@ def test_a_hole_is_as_wide_as_its_grade_wherever_it_lies(nominal: float, letter:
     assert found.upper - found.lower == pytest.approx(standard_tolerance(nominal=nominal, grade=grade))
 
 
-@given(st.floats(0.00301, 0.5), st.sampled_from(("p", "r", "s")), st.integers(4, 7))
+@given(st.floats(0.00301, 0.5), st.sampled_from(("p", "r", "s", "u", "x", "z")), st.integers(4, 7))
 def test_a_tight_fit_grips_alike_in_both_systems(nominal: float, letter: str, grade: int) -> None:
     """H7/p6 and P7/h6 have the same greatest interference: that is what the lift of fine holes is for."""
     by_hole = play(nominal=nominal, hole=f"H{grade}", shaft=f"{letter}{grade - 1}")
@@ -121,6 +124,37 @@ def test_coarse_holes_are_not_lifted() -> None:
     assert micro(shaft_deviations(nominal=0.05, tolerance_class="k8").lower) == [0]
 
 
+@pytest.mark.parametrize(("letter", "last"), [("t", 0.024), ("v", 0.014), ("y", 0.018)])
+def test_a_letter_that_begins_later_is_refused_below(letter: str, last: float) -> None:
+    assert shaft_deviations(nominal=last * 1.01, tolerance_class=letter + "6").lower > 0
+    with pytest.raises(OutOfRange, match=f"letter {letter}") as caught:
+        hole_deviations(nominal=np.array([last, last * 1.01]), tolerance_class=letter.upper() + "7")
+    assert caught.value.bad.tolist() == [True, False]
+
+
+def test_what_the_standard_does_not_have_up_to_a_millimetre_is_refused() -> None:
+    for letter in ("a", "b"):
+        with pytest.raises(OutOfRange):
+            shaft_deviations(nominal=0.001, tolerance_class=letter + "11")
+    with pytest.raises(OutOfRange):
+        hole_deviations(nominal=0.001, tolerance_class="N9")
+    assert micro(hole_deviations(nominal=0.001, tolerance_class="N8").upper) == [-4]
+
+
+def test_tighter_letters_lie_further_out_at_every_size() -> None:
+    sizes_of_all = np.linspace(0.025, 0.5, 60)
+    lower = [shaft_deviations(nominal=sizes_of_all, tolerance_class=letter + "6").lower for letter in TIGHT]
+    assert all(np.all(np.asarray(more) > less) for less, more in pairwise(lower))
+    upper = [shaft_deviations(nominal=sizes_of_all, tolerance_class=letter + "6").upper for letter in LOOSE]
+    assert all(np.all(np.asarray(more) > less) for less, more in pairwise(upper))
+    # The formulas of the tight letters hang on IT7: s on 0.4 D, t on 0.63 D, u on D, x on 1.6 D, z on 2.5 D.
+    middle = np.sqrt(np.array([50, 80, 120, 180, 250, 315, 400]) * np.array([65, 100, 140, 200, 280, 355, 450]))
+    base = standard_tolerance(nominal=middle * 1e-3, grade="7")
+    for letter, slope in {"s": 0.4, "t": 0.63, "u": 1.0, "v": 1.25, "x": 1.6, "y": 2.0, "z": 2.5}.items():
+        found = shaft_deviations(nominal=middle * 1e-3, tolerance_class=letter + "6").lower
+        assert found == pytest.approx(base + slope * middle * 1e-6, rel=0.035), letter
+
+
 def test_an_array_of_sizes_equals_one_size_at_a_time() -> None:
     nominal = np.linspace(0.002, 0.5, 97)
     for letter in ("G", "K", "M", "P", "S"):
@@ -130,7 +164,7 @@ def test_an_array_of_sizes_equals_one_size_at_a_time() -> None:
         assert np.array_equal(many.upper, [each.upper for each in single])
 
 
-@pytest.mark.parametrize("asked", ["x6", "j6", "cd5", "g", "6g", "gg6", "g19", "g6h", "", "H7", "g007"])
+@pytest.mark.parametrize("asked", ["za6", "j6", "cd5", "g", "6g", "gg6", "g19", "g6h", "", "H7", "g007"])
 def test_a_shaft_that_the_tables_do_not_hold_is_refused_by_name(asked: str) -> None:
     with pytest.raises(OutOfRange) as caught:
         shaft_deviations(nominal=0.05, tolerance_class=asked)

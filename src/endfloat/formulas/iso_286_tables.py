@@ -34,9 +34,11 @@ _TOLERANCES = """
 4   6   8   10  15  20 27 40 63 97 155 250 400 630 970 1550 2500 4000 6300 9700
 """
 
-# Fundamental deviations of shafts without their sign: above the line (c to h) it is that of the upper limit and
-# negative, below (k to s) that of the lower limit and positive.
+# Fundamental deviations of shafts without their sign: from a to h it is that of the upper limit and negative, from k
+# to z that of the lower limit and positive. A dash stands where the standard has none.
 _DEVIATIONS = {
+    "a": "270 270 280 290 290 300 300 310 320 340 360 380 410 460 520 580 660 740 820 920 1050 1200 1350 1500 1650",
+    "b": "140 140 150 150 150 160 160 170 180 190 200 220 240 260 280 310 340 380 420 480 540 600 680 760 840",
     "c": "60 70 80 95 95 110 110 120 130 140 150 170 180 200 210 230 240 260 280 300 330 360 400 440 480",
     "d": "20 30 40 50 65 80 100 120 145 170 190 210 230",
     "e": "14 20 25 32 40 50 60 72 85 100 110 125 135",
@@ -49,15 +51,21 @@ _DEVIATIONS = {
     "p": "6 12 15 18 22 26 32 37 43 50 56 62 68",
     "r": "10 15 19 23 23 28 28 34 34 41 43 51 54 63 65 68 77 80 84 94 98 108 114 126 132",
     "s": "14 19 23 28 28 35 35 43 43 53 59 71 79 92 100 108 122 130 140 158 170 190 208 232 252",
+    "t": "- - - - - - 41 48 54 66 75 91 104 122 134 146 166 180 196 218 240 268 294 330 360",
+    "u": "18 23 28 33 33 41 48 60 70 87 102 124 144 170 190 210 236 258 284 315 350 390 435 490 540",
+    "v": "- - - - 39 47 55 68 81 102 120 146 172 202 228 252 284 310 340 385 425 475 530 595 660",
+    "x": "20 28 34 40 45 54 64 80 97 122 146 178 210 248 280 310 350 385 425 475 525 590 660 740 820",
+    "y": "- - - - - 63 75 94 114 144 174 214 254 300 340 380 425 470 520 580 650 730 820 920 1000",
+    "z": "26 35 42 50 60 73 88 112 136 172 210 258 310 365 415 465 520 575 640 710 790 900 1000 1100 1250",
 }
-LOOSE = ("c", "d", "e", "f", "g", "h")
-TIGHT = ("k", "m", "n", "p", "r", "s")
+LOOSE = ("a", "b", "c", "d", "e", "f", "g", "h")
+TIGHT = ("k", "m", "n", "p", "r", "s", "t", "u", "v", "x", "y", "z")
 LETTERS = (*LOOSE, "js", *TIGHT)
 
 
 @cache
 def _numbers(text: str) -> Array:
-    return np.array([float(word) for word in text.split()])
+    return np.array([np.nan if word == "-" else float(word) for word in text.split()])
 
 
 def row(nominal: float | Array, bounds: str = _MAIN) -> NDArray[np.intp]:
@@ -73,7 +81,7 @@ def tolerance(nominal: float | Array, grade: str) -> Array:
 
 
 def deviation(nominal: float | Array, letter: str) -> Array:
-    """Fundamental deviation of a shaft without its sign, in metres; the letter is one of LOOSE and TIGHT."""
+    """Fundamental deviation of a shaft without its sign, in metres; not a number where the standard has none."""
     values = _numbers(_DEVIATIONS[letter])
     found: Array = values[row(nominal, _MAIN if len(values) == len(_MAIN.split()) else _FINE)]
     return found * MICROMETRE

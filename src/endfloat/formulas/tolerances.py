@@ -10,12 +10,15 @@ from numpy.typing import NDArray
 
 from endfloat.errors import OutOfRange
 from endfloat.formulas.bounds import refuse, require
-from endfloat.formulas.iso_286_tables import GRADES, LARGEST, LETTERS, LOOSE, MICROMETRE, deviation, tolerance
+from endfloat.formulas.iso_286_tables import GRADES, LARGEST, LETTERS, LOOSE, MICROMETRE, tolerance
+from endfloat.formulas.iso_286_tables import deviation as tabulated
 
 Number = float | NDArray[np.float64]
 _CLASS = re.compile(r"^(?P<letter>[a-z]{1,2}|[A-Z]{1,2})(?P<grade>0?\d{1,2})$")
 _SMALLEST = 0.003
 """Up to here no hole has the additional amount of the fine grades."""
+_NO_LETTER = 0.001
+"""Up to here the standard has no a, no b, no N above grade 8, and no grade above 13."""
 
 
 class Deviations(NamedTuple):
@@ -81,7 +84,7 @@ def shaft_deviations(*, nominal: Number, tolerance_class: str) -> Deviations:
 
     Use it when a drawing says 52 g6 and the micrometer says 51.983: the limits are nominal plus deviations.
 
-    .. math:: es = -x, \\; ei = es - IT \\quad (c..h) \\qquad ei = x, \\; es = ei + IT \\quad (k..s)
+    .. math:: es = -x, \\; ei = es - IT \\quad (a..h) \\qquad ei = x, \\; es = ei + IT \\quad (k..z)
 
     Parameters
     ----------
@@ -100,11 +103,12 @@ def shaft_deviations(*, nominal: Number, tolerance_class: str) -> Deviations:
     Raises
     ------
     OutOfRange
-        If ``nominal <= 0`` or ``nominal > 0.5``; for a letter that is not in the table kept here.
+        If ``nominal <= 0`` or ``nominal > 0.5``; for a letter that is not in the table kept here, or that the
+        standard does not have at this size: a and b up to 1 mm, t to 24, v to 14, y to 18 mm.
 
     Notes
     -----
-    Valid for: letters c to h, js, k to s without the half letters cd, ef, fg and j.
+    Valid for: letters a to h, js, k to z; not cd, ef, fg, j, za, zb and zc.
     Assumes: js is symmetric to the half micrometre; some copies of the tables round it to whole ones.
     Accuracy: the standard lists fewer classes than letter and grade can form; any of them is computed.
 
@@ -124,9 +128,9 @@ def shaft_deviations(*, nominal: Number, tolerance_class: str) -> Deviations:
     if letter == "js":
         return Deviations(-width / 2, width / 2)
     if letter in LOOSE:
-        upper = -deviation(nominal, letter)
+        upper = -_deviation(nominal, letter)
         return Deviations(upper - width, upper + 0.0)
-    lower = deviation(nominal, letter)
+    lower = _deviation(nominal, letter)
     if letter == "k" and grade not in ("4", "5", "6", "7"):
         lower = 0.0 * lower
     return Deviations(lower + 0.0, lower + width)
@@ -135,12 +139,12 @@ def shaft_deviations(*, nominal: Number, tolerance_class: str) -> Deviations:
 def hole_deviations(*, nominal: Number, tolerance_class: str) -> Deviations:
     """Limits of a hole or any inside size, as deviations from nominal.
 
-    Holes C to H mirror the shafts of the same letter. Those from K on mirror them too, but for fine grades they are
+    Holes A to H mirror the shafts of the same letter. Those from K on mirror them too, but for fine grades they are
     lifted so that a hole and the next finer shaft grip alike either way round:
 
     .. math:: ES = -ei + \\Delta, \\qquad \\Delta = IT_n - IT_{n-1}
 
-    for K, M, N up to grade 8 and P to S up to grade 7, over 3 mm.
+    for K, M, N up to grade 8 and P to Z up to grade 7, over 3 mm.
 
     Parameters
     ----------
@@ -159,12 +163,13 @@ def hole_deviations(*, nominal: Number, tolerance_class: str) -> Deviations:
     Raises
     ------
     OutOfRange
-        If ``nominal <= 0`` or ``nominal > 0.5``; for a letter that is not in the table kept here; for K above
-        grade 8 over 3 mm; for K to S finer than grade 3.
+        If ``nominal <= 0`` or ``nominal > 0.5``; for a letter that is not in the table kept here, or that the
+        standard does not have at this size; for K above grade 8 over 3 mm and N above grade 8 up to 1 mm; for K to Z
+        finer than grade 3.
 
     Notes
     -----
-    Valid for: letters C to H, JS, K to S without the half letters CD, EF, FG and J.
+    Valid for: letters A to H, JS, K to Z; not CD, EF, FG, J, ZA, ZB and ZC.
     Assumes: M6 over 250 up to 315 mm is the exception of the standard, -9 and not -11 micrometres; N above grade 8
         over 3 mm ends at nought.
 
@@ -185,7 +190,7 @@ def hole_deviations(*, nominal: Number, tolerance_class: str) -> Deviations:
     if small == "js":
         return Deviations(-width / 2, width / 2)
     if small in LOOSE:
-        lower = deviation(nominal, small)
+        lower = _deviation(nominal, small)
         return Deviations(lower + 0.0, lower + width)
     upper = _upper_of_tight_hole(np.asarray(nominal, dtype=np.float64), small, grade) + 0.0
     return Deviations(upper - width, upper)
@@ -194,7 +199,7 @@ def hole_deviations(*, nominal: Number, tolerance_class: str) -> Deviations:
 def play(*, nominal: Number, hole: str, shaft: str) -> Play:
     """Least and greatest clearance of a fit such as H7/g6; negative is interference.
 
-    Use it to read what a fit on a drawing means before parts are measured: H7/p6 for a dowel, H7/s6 for a seat.
+    Use it to read what a fit on a drawing means before parts are measured: H7/p6 for a dowel, H7/u6 for a seat.
 
     .. math:: c_{min} = EI - es, \\qquad c_{max} = ES - ei
 
@@ -238,7 +243,7 @@ def play(*, nominal: Number, hole: str, shaft: str) -> Play:
 
 
 def _upper_of_tight_hole(nominal: NDArray[np.float64], letter: str, grade: str) -> Number:
-    """Upper deviation of holes K to S."""
+    """Upper deviation of holes K to Z."""
     if GRADES.index(grade) < GRADES.index("3"):
         raise OutOfRange(
             name="tolerance_class",
@@ -252,15 +257,26 @@ def _upper_of_tight_hole(nominal: NDArray[np.float64], letter: str, grade: str) 
     if fine:
         finer = tolerance(nominal, GRADES[GRADES.index(grade) - 1])
         lift = np.where(large, tolerance(nominal, grade) - finer, 0.0)
-        upper = lift - deviation(nominal, letter)
+        upper = lift - _deviation(nominal, letter)
         if letter + grade == "m6":
             upper = np.where((nominal > 0.25) & (nominal <= 0.315), -9 * MICROMETRE, upper)
         return upper
     if letter == "k" and np.any(large):
         refuse("nominal", nominal, large, "m", "K above grade 8 only up to 0.003", source="iso-286-1")
     if letter == "n":
-        return np.where(large, 0.0, -deviation(nominal, letter))
-    return -deviation(nominal, letter)
+        require("nominal", nominal, "m", above=_NO_LETTER, source="iso-286-1")
+        return np.where(large, 0.0, -_deviation(nominal, letter))
+    return -_deviation(nominal, letter)
+
+
+def _deviation(nominal: Number, letter: str) -> NDArray[np.float64]:
+    """Fundamental deviation of a shaft without its sign; refused where the standard has none."""
+    found = tabulated(nominal, letter)
+    missing = np.isnan(found) | (np.asarray(nominal) <= _NO_LETTER if letter in ("a", "b") else False)
+    if np.any(missing):
+        expected = f"sizes for which the standard has the letter {letter}"
+        refuse("nominal", nominal, np.asarray(missing), "m", expected, source="iso-286-1")
+    return found
 
 
 def _parts(tolerance_class: str, letters: tuple[str, ...], kind: str) -> tuple[str, str]:
@@ -282,4 +298,4 @@ def _check(nominal: Number, grade: str) -> None:
         )
     require("nominal", nominal, "m", above=0, at_most=LARGEST, source="iso-286-1")
     if GRADES.index(grade) >= GRADES.index("14"):
-        require("nominal", nominal, "m", above=0.001, at_most=LARGEST, source="iso-286-1")
+        require("nominal", nominal, "m", above=_NO_LETTER, at_most=LARGEST, source="iso-286-1")
