@@ -2,7 +2,7 @@
 
     python tools/bearing_grid.py
 
-takes half an hour and writes src/endfloat/formulas/bearing_grid.csv. Finite volumes on the unwrapped film, half the
+takes some minutes and writes src/endfloat/formulas/bearing_grid.csv. Finite volumes on the unwrapped film, half the
 width by symmetry. Where the film tears the pressure is nought and its slope too (Reynolds' condition): among the nodes
 the pressure, and what is left of the balance where it is nought, are both never negative and never both there, which
 is solved by changing the set of filled nodes until it stays.
@@ -63,7 +63,7 @@ class Film:
         around = len(grooves)
         self.step, self.width = 2 * np.pi / around, 1 / (across - 1)
         self.eccentricity, self.widest, self.slenderness = eccentricity, widest, slenderness
-        self.grooves, self.angle = grooves, 2 * np.pi / around * np.arange(around)
+        self.grooves, self.angle = grooves, np.arange(around, dtype=np.float64) * 2 * np.pi / around
         self.share = np.full(across - 1, self.width)
         self.share[0] /= 2
         self.along = self.gap(self.angle + self.step / 2)[:, None] ** 3 / self.step * self.share

@@ -11,8 +11,15 @@ from hypothesis import strategies as st
 from endfloat.errors import OutOfRange
 from endfloat.formulas import bearing_heat, bearing_theory, bearings, film_grid, oil, oil_pressure
 
-MAIN = {"diameter": 0.05, "width": 0.018, "clearance": 5e-5, "load": 4000.0, "speed": 314.16, "viscosity": 0.009}
-FED = {
+MAIN: dict[str, Any] = {
+    "diameter": 0.05,
+    "width": 0.018,
+    "clearance": 5e-5,
+    "load": 4000.0,
+    "speed": 314.16,
+    "viscosity": 0.009,
+}
+FED: dict[str, Any] = {
     "feed_temperature": 373.15,
     "feed_pressure": 3e5,
     "groove_share": 0.5,
@@ -24,7 +31,7 @@ FED = {
     "heat_capacity": 2200.0,
     "heat_share": 0.8,
 }
-COLD = {name: value for name, value in MAIN.items() if name != "viscosity"}
+COLD: dict[str, Any] = {name: value for name, value in MAIN.items() if name != "viscosity"}
 kinds = st.sampled_from(film_grid.KINDS)
 slender = st.floats(0.2, 1.5)
 away = st.floats(0.02, 0.97)

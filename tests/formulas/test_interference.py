@@ -12,7 +12,7 @@ from scipy.integrate import solve_bvp
 from endfloat.errors import OutOfRange
 from endfloat.formulas import growth, interference, shrinking
 
-SEAT = {
+SEAT: dict[str, Any] = {
     "diameter": 0.04,
     "outer_diameter": 0.06,
     "inner_diameter": 0.033,
@@ -157,7 +157,7 @@ def test_torque_is_force_by_half_the_diameter(pressure: float, diameter: float, 
 
 
 def test_smoothing_takes_from_the_fit_and_never_more_than_all() -> None:
-    rough = {"outer_roughness": np.array([0.0, 6e-6, 60e-6]), "inner_roughness": 4e-6}
+    rough: dict[str, Any] = {"outer_roughness": np.array([0.0, 6e-6, 60e-6]), "inner_roughness": 4e-6}
     left = shrinking.interference_after_smoothing(interference=4e-5, **rough)
     assert np.round(np.asarray(left) * 1e6, 6).tolist() == [36.8, 32.0, 0.0]
 

@@ -108,7 +108,7 @@ def test_an_oil_meets_one_grade_above_twenty_and_may_meet_two_below() -> None:
 
 
 def test_high_shear_can_cost_the_grade() -> None:
-    ten = {"viscosity_100": 14e-6, "high_shear": np.array([3.4e-3, 3.6e-3, 3.8e-3])}
+    ten: dict[str, Any] = {"viscosity_100": 14e-6, "high_shear": np.array([3.4e-3, 3.6e-3, 3.8e-3])}
     assert np.asarray(oil_grades.meets_hot_grade(grade="10W-40", **ten)).tolist() == [0, 1, 1]
     assert np.asarray(oil_grades.meets_hot_grade(grade="15W-40", **ten)).tolist() == [0, 0, 1]
     assert np.asarray(oil_grades.meets_hot_grade(grade="40", **ten)).tolist() == [0, 0, 1]
@@ -209,7 +209,7 @@ def test_bearings_that_open_alike_count_as_one(opened: float, share: float, thin
 def test_draws_of_clearances_lie_along_the_leading_axes() -> None:
     before = np.array([40e-6, 50e-6, 45e-6])
     drawn = before * np.random.default_rng(2).uniform(1, 1.5, (7, 3))
-    engine = {"reference_pressure": 2e5, "weight": np.ones(3), "share": 0.7, "viscosity_ratio": 1.0}
+    engine: dict[str, Any] = {"reference_pressure": 2e5, "weight": np.ones(3), "share": 0.7, "viscosity_ratio": 1.0}
     many = np.asarray(oil_pressure.pressure_of_bearings(reference_clearance=before, clearance=drawn, **engine))
     single = oil_pressure.pressure_of_bearings(reference_clearance=before, clearance=drawn[5], **engine)
     assert many.shape == (7,)

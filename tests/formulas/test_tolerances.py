@@ -160,8 +160,8 @@ def test_an_array_of_sizes_equals_one_size_at_a_time() -> None:
     for letter in ("G", "K", "M", "P", "S"):
         many = hole_deviations(nominal=nominal, tolerance_class=letter + "6")
         single = [hole_deviations(nominal=float(size), tolerance_class=letter + "6") for size in nominal]
-        assert np.array_equal(many.lower, [each.lower for each in single])
-        assert np.array_equal(many.upper, [each.upper for each in single])
+        assert np.array_equal(many.lower, [float(each.lower) for each in single])
+        assert np.array_equal(many.upper, [float(each.upper) for each in single])
 
 
 @pytest.mark.parametrize("asked", ["za6", "j6", "cd5", "g", "6g", "gg6", "g19", "g6h", "", "H7", "g007"])

@@ -118,7 +118,7 @@ def grown_by(given: Inputs) -> float:
         temperature=293.15 + given["kelvins"],
         reference=293.15,
     )
-    return float(grown) * 1e3 - given["mm"]
+    return float(float(grown) * 1e3 - given["mm"])
 
 
 def gap_by_bore(given: Inputs) -> float:

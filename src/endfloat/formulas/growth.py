@@ -52,6 +52,8 @@ def size_at_temperature(*, size: Number, expansion: Number, temperature: Number,
     >>> round((size_at_temperature(**part, temperature=593.15) - 0.02) * 1e3, 4)
     0.1332
     """
+    require("size", size, "m", source="iso-1")
+    _known("iso-1", expansion=expansion)
     _warm("iso-1", temperature=temperature, reference=reference)
     return size * (1 + expansion * (temperature - reference))
 
@@ -113,6 +115,8 @@ def size_at_reference(
     >>> round((at_20 - 0.083) * 1e6, 1)
     -9.6
     """
+    require("reading", reading, "m", source="iso-1")
+    _known("iso-1", part_expansion=part_expansion, gauge_expansion=gauge_expansion)
     _warm("iso-1", part_temperature=part_temperature, gauge_temperature=gauge_temperature, reference=reference)
     gauge = 1 + gauge_expansion * (gauge_temperature - reference)
     return reading * gauge / (1 + part_expansion * (part_temperature - reference))
@@ -179,7 +183,9 @@ def hot_clearance(
     >>> round(hot_clearance(**case, **hot) * 1e6, 1)
     104.0
     """
+    require("clearance", clearance, "m", source="derived")
     require("diameter", diameter, "m", above=0, source="derived")
+    _known("derived", housing_expansion=housing_expansion, shaft_expansion=shaft_expansion)
     _warm("derived", housing_temperature=housing_temperature, shaft_temperature=shaft_temperature, reference=reference)
     housing = housing_expansion * (housing_temperature - reference)
     return clearance + diameter * (housing - shaft_expansion * (shaft_temperature - reference))
@@ -245,7 +251,9 @@ def clearance_from_hot(
     >>> round(clearance_from_hot(hot_clearance=0.0, **skirt, **hot) * 1e6, 1)
     118.2
     """
+    require("hot_clearance", hot_clearance, "m", source="derived")
     require("diameter", diameter, "m", above=0, source="derived")
+    _known("derived", housing_expansion=housing_expansion, shaft_expansion=shaft_expansion)
     _warm("derived", housing_temperature=housing_temperature, shaft_temperature=shaft_temperature, reference=reference)
     housing = housing_expansion * (housing_temperature - reference)
     return hot_clearance - diameter * (housing - shaft_expansion * (shaft_temperature - reference))
@@ -292,6 +300,7 @@ def restrained_expansion(*, free_expansion: Number, held_expansion: Number, rest
     >>> round(restrained_expansion(free_expansion=21.5e-6, held_expansion=10.8e-6, restraint=0.5) * 1e6, 2)
     16.15
     """
+    _known("practice", free_expansion=free_expansion, held_expansion=held_expansion)
     require("restraint", restraint, "1", at_least=0, at_most=1, source="practice")
     return (1 - restraint) * free_expansion + restraint * held_expansion
 
@@ -354,7 +363,9 @@ def hot_ring_gap(
     >>> round(hot_ring_gap(gap=0.0003, bore=0.086, reference=293.15, **iron) * 1e3, 3)
     0.149
     """
+    require("gap", gap, "m", source="derived")
     require("bore", bore, "m", above=0, source="derived")
+    _known("derived", ring_expansion=ring_expansion, bore_expansion=bore_expansion)
     _warm("derived", ring_temperature=ring_temperature, bore_temperature=bore_temperature, reference=reference)
     ring = ring_expansion * (ring_temperature - reference)
     return gap + np.pi * bore * (bore_expansion * (bore_temperature - reference) - ring)
@@ -364,3 +375,9 @@ def _warm(source: str, **kelvins: Number) -> None:
     """Refuse temperatures that are not absolute ones."""
     for name, kelvin in kelvins.items():
         require(name, kelvin, "K", above=0, source=source)
+
+
+def _known(source: str, **coefficients: Number) -> None:
+    """Refuse coefficients of expansion that are no numbers."""
+    for name, coefficient in coefficients.items():
+        require(name, coefficient, "1/K", source=source)

@@ -200,8 +200,8 @@ def ring_stress(
     Raises
     ------
     OutOfRange
-        If ``inside_pressure < 0``, ``outside_pressure < 0``, ``inner_diameter < 0`` or ``diameter <= 0``; if the
-        place lies outside the ring.
+        If ``inside_pressure < 0``, ``outside_pressure < 0``, ``inner_diameter < 0``,
+        ``outer_diameter <= 0`` or ``diameter <= 0``; if the place lies outside the ring.
 
     Notes
     -----
@@ -220,6 +220,7 @@ def ring_stress(
     require("inside_pressure", inside_pressure, "Pa", at_least=0, source="boresi")
     require("outside_pressure", outside_pressure, "Pa", at_least=0, source="boresi")
     require("inner_diameter", inner_diameter, "m", at_least=0, source="boresi")
+    require("outer_diameter", outer_diameter, "m", above=0, source="boresi")
     require("diameter", diameter, "m", above=0, source="boresi")
     outside = np.asarray((diameter < inner_diameter) | (diameter > outer_diameter) | (inner_diameter >= outer_diameter))
     if np.any(outside):

@@ -186,8 +186,7 @@ def pressure_of_bearings(
     require("weight", weight, "1", above=0, source="derived")
     require("share", share, "1", at_least=0, at_most=1, source="derived")
     require("viscosity_ratio", viscosity_ratio, "1", above=0, source="derived")
-    opened = (np.asarray(clearance) / reference_clearance) ** 3
-    weights = np.broadcast_to(weight, opened.shape)
+    opened, weights = np.broadcast_arrays((np.asarray(clearance) / reference_clearance) ** 3, weight)
     mean: Number = np.sum(weights * opened, axis=-1) / np.sum(weights, axis=-1)
     return reference_pressure * viscosity_ratio / (share * mean + 1 - share)
 

@@ -144,6 +144,8 @@ def clearance_of_unlike_halves(*, housing: Number, upper_wall: Number, lower_wal
     >>> round(clearance_of_unlike_halves(housing=0.055, journal=0.051983, **halves), 9)
     4.2e-05
     """
+    require("housing", housing, "m", source="iso-286-1")
+    require("journal", journal, "m", source="iso-286-1")
     require("upper_wall", upper_wall, "m", above=0, source="iso-286-1")
     require("lower_wall", lower_wall, "m", above=0, source="iso-286-1")
     return housing - upper_wall - lower_wall - journal
@@ -226,6 +228,8 @@ def wall_for_clearance(*, housing: Number, journal: Number, clearance: Number) -
     >>> round(wall_for_clearance(housing=0.055, journal=0.051983, clearance=0.000045), 9)
     0.001486
     """
+    require("housing", housing, "m", source="iso-286-1")
+    require("journal", journal, "m", source="iso-286-1")
     require("clearance", clearance, "m", at_least=0, source="iso-286-1")
     return (housing - journal - clearance) / 2
 
@@ -269,6 +273,7 @@ def journal_for_clearance(*, housing: Number, wall: Number, clearance: Number) -
     >>> round(journal_for_clearance(housing=0.055, wall=0.001486, clearance=0.000045), 9)
     0.051983
     """
+    require("housing", housing, "m", source="iso-286-1")
     require("wall", wall, "m", above=0, source="iso-286-1")
     require("clearance", clearance, "m", at_least=0, source="iso-286-1")
     return housing - 2 * wall - clearance

@@ -163,6 +163,8 @@ def interference_at_temperature(
     13.6
     """
     require("interference", interference, "m", source="derived")
+    require("outer_expansion", outer_expansion, "1/K", source="derived")
+    require("inner_expansion", inner_expansion, "1/K", source="derived")
     require("diameter", diameter, "m", above=0, source="derived")
     for name, kelvin in (
         ("outer_temperature", outer_temperature),
