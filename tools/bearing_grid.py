@@ -2,7 +2,7 @@
 
     python tools/bearing_grid.py
 
-takes some minutes and writes src/endfloat/formulas/bearing_grid.csv. Finite volumes on the unwrapped film, half the
+takes some minutes and writes src/endfloat/formulas/film_nodes.py. Finite volumes on the unwrapped film, half the
 width by symmetry. Where the film tears the pressure is nought and its slope too (Reynolds' condition): among the nodes
 the pressure, and what is left of the balance where it is nought, are both never negative and never both there, which
 is solved by changing the set of filled nodes until it stays.
@@ -10,7 +10,7 @@ is solved by changing the set of filled nodes until it stays.
 
 from __future__ import annotations
 
-import csv
+import textwrap
 from pathlib import Path
 from typing import NamedTuple
 
@@ -21,7 +21,7 @@ from scipy.sparse.linalg import splu
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
-WHERE = Path(__file__).parents[1] / "src" / "endfloat" / "formulas" / "bearing_grid.csv"
+WHERE = Path(__file__).parents[1] / "src" / "endfloat" / "formulas" / "film_nodes.py"
 AROUND, ACROSS = 720, 25
 """Nodes around the film, and across half of its width, the edge included."""
 HALF_GROOVE = np.radians(5)
@@ -164,16 +164,32 @@ def split(*, slenderness: float, eccentricity: float, around: int = AROUND, acro
     raise RuntimeError("the load does not come to stand between the grooves")
 
 
+HEAD = '''"""Solved nodes of plain bearings, written by tools/bearing_grid.py; do not edit.
+
+Each text holds a row for each slenderness, a number for each eccentricity.
+"""
+
+'''
+
+
+def written(nodes: dict[str, list[Node]]) -> str:
+    """The nodes of each kind, slenderness by slenderness, as a module."""
+    lines = [HEAD, f"SLENDERNESS = {SLENDERNESS}\n", f"ECCENTRICITY = {ECCENTRICITY}\n", "NODES = {\n"]
+    for kind, found in nodes.items():
+        lines.append(f'    "{kind}": {{\n')
+        for name in Node._fields:
+            numbers = " ".join(f"{getattr(node, name):.5g}" for node in found)
+            lines.append(f'        "{name}": """\n{textwrap.fill(numbers, 118)}\n""",\n')
+        lines.append("    },\n")
+    return "".join((*lines, "}\n"))
+
+
 def main() -> None:
-    with WHERE.open("w", newline="") as file:
-        sheet = csv.writer(file, lineterminator="\n")
-        sheet.writerow(("kind", "slenderness", "eccentricity", *Node._fields))
-        for kind, solve in zip(KINDS, (bush, split), strict=True):
-            for slenderness in SLENDERNESS:
-                for eccentricity in ECCENTRICITY:
-                    node = solve(slenderness=slenderness, eccentricity=eccentricity)
-                    sheet.writerow((kind, slenderness, eccentricity, *(f"{value:.5g}" for value in node)))
-                file.flush()
+    nodes = {
+        kind: [solve(slenderness=b, eccentricity=e) for b in SLENDERNESS for e in ECCENTRICITY]
+        for kind, solve in zip(KINDS, (bush, split), strict=True)
+    }
+    WHERE.write_text(written(nodes))
 
 
 if __name__ == "__main__":

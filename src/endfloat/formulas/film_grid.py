@@ -1,20 +1,20 @@
-"""The film of a plain bearing without dimensions, between the solved nodes of bearing_grid.csv.
+"""The film of a plain bearing without dimensions, between the solved nodes.
 
 Every column is kept relative to what a very short bearing does, which leaves smooth surfaces to interpolate. The
-grid is written by tools/bearing_grid.py.
+nodes are written by tools/bearing_grid.py.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from endfloat.errors import OutOfRange
+from endfloat.formulas import film_nodes
 from endfloat.formulas.bounds import refuse, require
 
 if TYPE_CHECKING:
@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 Number = float | Array
 KINDS = ("bush", "split")
-SLENDERNESS = (0.2, 1.5)
-ECCENTRICITY = (0.01, 0.98)
+SLENDERNESS = (film_nodes.SLENDERNESS[0], film_nodes.SLENDERNESS[-1])
+ECCENTRICITY = (film_nodes.ECCENTRICITY[0], film_nodes.ECCENTRICITY[-1])
 SOURCE = "raimondi-boyd"
 """The key that a refusal names."""
 _HALVINGS = 48
@@ -49,24 +49,22 @@ def _surfaces(kind: str) -> dict[str, RectBivariateSpline]:
     """A surface for each column, over the logarithm of the slenderness and the eccentricity."""
     from scipy.interpolate import RectBivariateSpline  # takes long to import, and few commands need a bearing
 
-    lines = Path(__file__).with_name("bearing_grid.csv").read_text().splitlines()
-    names = lines[0].split(",")[1:]
-    rows = np.array([[float(word) for word in line.split(",")[1:]] for line in lines[1:] if line.startswith(kind)])
-    columns = dict(zip(names, rows.T, strict=True))
-    slender, away = np.unique(columns["slenderness"]), np.unique(columns["eccentricity"])
-    e = columns["eccentricity"]
+    slender, away = np.array(film_nodes.SLENDERNESS), np.array(film_nodes.ECCENTRICITY)
+    shape = (len(slender), len(away))
+    columns = {
+        name: np.array([float(word) for word in text.split()]).reshape(shape)
+        for name, text in film_nodes.NODES[kind].items()
+    }
     relative = {
-        "sommerfeld": np.log(columns["sommerfeld"] / short_sommerfeld(columns["slenderness"], e)),
-        "attitude": columns["attitude"] / short_attitude(e),
-        "torque": columns["torque"] * np.sqrt(1 - e**2),
+        "sommerfeld": np.log(columns["sommerfeld"] / short_sommerfeld(slender[:, None], away)),
+        "attitude": columns["attitude"] / short_attitude(away),
+        "torque": columns["torque"] * np.sqrt(1 - away**2),
         "film_flow": columns["film_flow"],
-        "side_flow": columns["side_flow"] / e,
+        "side_flow": columns["side_flow"] / away,
         "pressure_ratio": columns["pressure_ratio"],
     }
-    shape = (len(slender), len(away))
     return {
-        name: RectBivariateSpline(np.log(slender), away, values.reshape(shape), kx=3, ky=3, s=0)
-        for name, values in relative.items()
+        name: RectBivariateSpline(np.log(slender), away, values, kx=3, ky=3, s=0) for name, values in relative.items()
     }
 
 
