@@ -102,7 +102,7 @@ def test_a_closed_form_of_another_author_lies_within_its_six_percent(kind: str, 
 
 
 @given(kinds, slender, away)
-@settings(max_examples=50)
+@settings(max_examples=25)
 def test_film_load_and_viscosity_are_inverse(kind: str, slenderness: float, eccentricity: float) -> None:
     given, viscosity = bearing(kind, slenderness, eccentricity)
     found = bearings.film(kind=kind, **given, viscosity=viscosity)
@@ -113,7 +113,7 @@ def test_film_load_and_viscosity_are_inverse(kind: str, slenderness: float, ecce
 
 
 @given(kinds, slender, away, st.floats(1.01, 1.3))
-@settings(max_examples=50)
+@settings(max_examples=25)
 def test_more_load_lowers_the_film_and_raises_pressure_and_flow(
     kind: str, slenderness: float, eccentricity: float, more: float
 ) -> None:
@@ -128,7 +128,7 @@ def test_more_load_lowers_the_film_and_raises_pressure_and_flow(
 
 
 @given(kinds, slender, away)
-@settings(max_examples=50)
+@settings(max_examples=25)
 def test_friction_is_never_below_that_of_the_unloaded_journal(
     kind: str, slenderness: float, eccentricity: float
 ) -> None:
@@ -142,7 +142,7 @@ def test_friction_is_never_below_that_of_the_unloaded_journal(
 
 
 @given(kinds, slender, away, st.floats(0.2, 5))
-@settings(max_examples=50)
+@settings(max_examples=25)
 def test_bearings_of_one_shape_and_number_ride_alike(
     kind: str, slenderness: float, eccentricity: float, size: float
 ) -> None:
@@ -186,7 +186,7 @@ def test_a_bearing_beyond_the_grid_is_refused_by_place() -> None:
 
 
 @given(st.floats(1.5e-5, 1e-4), st.floats(2000, 9000), kinds)
-@settings(max_examples=40)
+@settings(max_examples=20)
 def test_a_balance_put_back_into_its_parts_holds(clearance: float, load: float, kind: str) -> None:
     given = {**COLD, "clearance": clearance, "load": load}
     found = bearing_heat.film_in_balance(kind=kind, **given, **FED)
