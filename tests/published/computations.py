@@ -22,6 +22,7 @@ from published.chain_computations import sagging_chain
 from published.crank_computations import CRANK
 from published.fastening_computations import FASTENING
 from published.valve_train_computations import VALVE_TRAIN
+from published.bearing_computations import FILMS
 
 Inputs = dict[str, Any]
 Computed = tuple[float, float]
@@ -277,4 +278,5 @@ COMPUTE: dict[str, Callable[..., float | Computed]] = {
     "at_radius": at_radius,
     "second_order": second_order,
     **VALVE_TRAIN,
+    **FILMS,
 }
