@@ -18,11 +18,11 @@ from endfloat.quantities.estimates import (
 )
 from endfloat.quantities.typed_text import Typed, read_typed
 from published.balance_computations import at_radius, overhung, second_order
+from published.bearing_computations import FILMS
 from published.chain_computations import sagging_chain
 from published.crank_computations import CRANK
 from published.fastening_computations import FASTENING
 from published.valve_train_computations import VALVE_TRAIN
-from published.bearing_computations import FILMS
 
 Inputs = dict[str, Any]
 Computed = tuple[float, float]
