@@ -192,6 +192,7 @@ _NAMED = re.compile(r"^(?P<name>\w+) : (?P<type>.+)$")
 _TOLD = re.compile(r"^(?P<text>.*?)(?:, :math:`(?P<sign>[^`]+)`)? \[(?P<unit>[^\]]+)\]$", re.DOTALL)
 _HEADING = re.compile(r"^(?P<title>[A-Z]\w+)\n-{3,}$", re.MULTILINE)
 _REFERENCE = re.compile(r"\.\. \[\d+\] (?P<key>[a-z0-9-]+)(?:, (?P<where>.*?))?\.?$", re.DOTALL)
+_MATH = re.compile(r"^\.\. math::(?P<tex>.*?)(?=\n\n|\Z)", re.DOTALL | re.MULTILINE)
 _BOUND = re.compile(r"``(?P<name>\w+) (?P<relation><=|<|>=|>) (?P<number>-?[\d.e+-]+)``")
 
 
@@ -234,12 +235,13 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """What a formula says of itself. `details` is what stands between the summary and the sections."""
+    """What a formula says of itself: `details` stand between the summary and the sections, `math` is TeX."""
 
     key: str
     function: Callable[..., Any]
     summary: str
     details: str
+    math: str
     arguments: tuple[Symbol, ...]
     results: tuple[Symbol, ...]
     bounds: tuple[Bound, ...]
@@ -269,12 +271,14 @@ def card(key: str, function: Callable[..., Any]) -> Card:
     arguments = tuple(_symbols(key, sections["Parameters"]))
     if [symbol.name for symbol in arguments] != list(inspect.signature(function).parameters):
         raise ValueError(f"{key}: the docstring names other arguments than the signature")
-    summary, _, details = parts[0].strip().partition("\n")
+    summary, _, told = parts[0].strip().partition("\n")
+    math = _MATH.search(told)
     return Card(
         key=key,
         function=function,
         summary=summary,
-        details=details.strip(),
+        details=_MATH.sub("", told).strip(),
+        math=" ".join(math["tex"].split()) if math else "",
         arguments=arguments,
         results=tuple(_symbols(key, sections["Returns"])),
         bounds=tuple(Bound(m[1], m[2], float(m[3])) for m in _BOUND.finditer(sections.get("Raises", ""))),
