@@ -188,6 +188,7 @@ ROOMS = (
     yield_loads,
     yielding,
 )
+LABELS = "(?:Valid for|Assumes|Differs from source|Accuracy|No published value): "
 _NAMED = re.compile(r"^(?P<name>\w+) : (?P<type>.+)$")
 _TOLD = re.compile(r"^(?P<text>.*?)(?:, :math:`(?P<sign>[^`]+)`)? \[(?P<unit>[^\]]+)\]$", re.DOTALL)
 _HEADING = re.compile(r"^(?P<title>[A-Z]\w+)\n-{3,}$", re.MULTILINE)
@@ -282,7 +283,7 @@ def card(key: str, function: Callable[..., Any]) -> Card:
         arguments=arguments,
         results=tuple(_symbols(key, sections["Returns"])),
         bounds=tuple(Bound(m[1], m[2], float(m[3])) for m in _BOUND.finditer(sections.get("Raises", ""))),
-        notes=tuple(_blocks(sections.get("Notes", ""))),
+        notes=tuple(_notes(key, sections.get("Notes", ""))),
         references=tuple(_reference(key, block) for block in _blocks(sections["References"])),
         examples=sections["Examples"].strip(),
     )
@@ -291,6 +292,14 @@ def card(key: str, function: Callable[..., Any]) -> Card:
 def _blocks(body: str) -> list[str]:
     """The lines of a section, a line that is set in joined to the one before it."""
     return [" ".join(block.split()) for block in re.split(r"\n(?=\S)", body) if block.strip()]
+
+
+def _notes(key: str, body: str) -> list[str]:
+    """The labelled notes, each as one line; ValueError when one has no label."""
+    notes = [" ".join(note.split()) for note in re.split(rf"\n(?={LABELS})", body.strip()) if note.strip()]
+    if not all(re.match(LABELS, note) for note in notes):
+        raise ValueError(f"{key}: a note begins with none of {LABELS}")
+    return notes
 
 
 def _symbols(key: str, body: str) -> list[Symbol]:
