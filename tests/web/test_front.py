@@ -112,6 +112,7 @@ def test_a_file_that_would_lose_a_reading_is_refused_and_changes_nothing(page: T
         ({"bore_page": ""}, "without a page"),
         ({"banks": "left, right"}, "as many cylinders on each"),
         ({"name": "a: [b"}, "Leave the signs out"),
+        ({"cylinders": "4", "banks": "left, left"}, "each bank by its own name"),
     ],
 )
 def test_a_wrong_answer_is_said_and_kept_and_nothing_is_made(
@@ -123,6 +124,26 @@ def test_a_wrong_answer_is_said_and_kept_and_nothing_is_made(
     assert words in answer.text
     assert 'value="44.000 mm"' in answer.text
     assert jobs.names() == before
+
+
+def test_a_description_that_does_not_read_well_leaves_no_record_behind(
+    page: TestClient, jobs: JobsFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("endfloat.web.front.new_engine", lambda answers: ("name: [\n", "M1: {}\n"))
+    before = jobs.names()
+    assert page.post("/new", data=ANSWERS).status_code == 422
+    assert jobs.names() == before
+
+
+def test_one_record_that_cannot_be_read_is_named_and_the_other_engines_still_open(
+    page: TestClient, jobs: JobsFolder
+) -> None:
+    jobs.store("half-made")
+    answer = page.get("/engines")
+    assert answer.status_code == 200
+    assert "This record holds no opened job." in answer.text
+    assert 'href="/engines/half-made"' not in answer.text
+    assert f'href="/engines/{V8.name}"' in answer.text
 
 
 def test_a_name_that_is_there_already_is_refused(page: TestClient) -> None:

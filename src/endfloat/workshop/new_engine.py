@@ -68,6 +68,10 @@ def new_engine(answers: Mapping[str, str]) -> tuple[str, str] | list[Problem]:
         problems.append(
             Problem("banks_uneven", "banks", found, "as many cylinders on each", "Correct the two, or edit the file.")
         )
+    if len(set(banks)) < len(banks):
+        problems.append(
+            Problem("bank_twice", "banks", f"`{given['banks']}`", "each bank by its own name", "Correct it.")
+        )
     if problems:
         return problems
     return _engine_text(given, banks), _gauges_text(given)
