@@ -112,6 +112,11 @@ def test_a_file_that_would_lose_a_reading_is_refused_and_changes_nothing(page: T
         ({"bore_page": ""}, "without a page"),
         ({"banks": "left, right"}, "as many cylinders on each"),
         ({"name": "a: [b"}, "Leave the signs out"),
+        ({"bore": "-72.00"}, "more than nought"),
+        ({"micrometer": "-0.004 mm"}, "more than nought"),
+        ({"bore_limit": "72.10"}, "the wear alone, the difference from new"),
+        ({"main_limit": "43.97 mm"}, "Take it from the size when new, 44.000 mm"),
+        ({"bore_limit": "2.838 in"}, "the wear alone, the difference from new"),
         ({"cylinders": "4", "banks": "left, left"}, "each bank by its own name"),
     ],
 )
