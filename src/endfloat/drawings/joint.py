@@ -216,13 +216,13 @@ def _front(picture: JointPicture, sheet: _Sheet) -> str:
         nose = [(outer, middle_y - half + slant), (inner, middle_y - half), (inner, middle_y + half)]
         nose.append((outer, middle_y + half - slant))
         x, turn = (outer + inner) / 2 + 6, f' transform="rotate(-90 {(outer + inner) / 2 + 6:g} {middle_y:g})"'
-        return f'<path class="front" d="{_path(nose)}Z" stroke-width="2"/>{_text(x, middle_y, "FRONT", "word", turn)}'
+        return f'<path class="front" d="{_path(nose)}Z" stroke-width="2"/>{_text(x, middle_y, "FRONT", "word on-front", turn)}'
     if picture.front in ("top", "bottom"):
         outer = 2.0 if picture.front == "top" else sheet.bottom + 32
         inner = outer + NOSE_SHORT if picture.front == "top" else outer - NOSE_SHORT
         nose = [(middle_x - half + slant, outer), (middle_x - half, inner), (middle_x + half, inner)]
         nose.append((middle_x + half - slant, outer))
-        words = _text(middle_x, (outer + inner) / 2 + 6, "FRONT", "word")
+        words = _text(middle_x, (outer + inner) / 2 + 6, "FRONT", "word on-front")
         return f'<path class="front" d="{_path(nose)}Z" stroke-width="2"/>{words}'
     return ""
 
