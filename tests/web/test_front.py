@@ -172,3 +172,34 @@ def test_every_question_has_a_place_in_the_file() -> None:
         answer = {**ANSWERS, "pin_limit": "0.025", "pin_page": "36"}[asked.key]
         if answer and asked.sort in ("length", "page"):
             assert re.sub("[ m,]", "", answer.replace(",", ".")).rstrip("m") in whole
+
+
+def test_a_page_of_one_engine_writes_nothing_into_another_that_was_opened_since(
+    page: TestClient, jobs: JobsFolder
+) -> None:
+    page.post("/new", data={**ANSWERS, "name": "Ours"})
+    page.post("/new", data={**ANSWERS, "name": "Theirs"})
+    page.get("/engines/ours")
+    mark = re.findall(r'name="job" value="(\w+)"', page.get("/measure/bore_size/2").text)[0]
+    form = {"spot": "top|across", "key": "k", "text": "72.01", "gauge": "B1", "by": "Ana", "job": mark}
+    page.get("/engines/theirs")
+    before = jobs.store("theirs").entries()
+    answer = page.post("/measure/bore_size/2", data=form)
+    assert answer.status_code == 409
+    assert "open in this browser is now Theirs. Nothing was written." in answer.text
+    assert jobs.store("theirs").entries() == before
+    page.get("/engines/ours")
+    assert "Saved: 72.01 mm" in page.post("/measure/bore_size/2", data=form).text
+
+
+def test_every_form_of_a_job_says_which_job_it_is_of(page: TestClient) -> None:
+    page.get(f"/engines/{V8.name}")
+    for link in ("/measure/bore_size/7", "/gauges", "/build", "/joint/left_head", "/agree"):
+        text = page.get(link).text
+        assert text.count('method="post"') == text.count('name="job"') > 0, link
+
+
+def test_what_is_sent_while_no_engine_is_open_is_refused_and_not_swallowed(page: TestClient) -> None:
+    answer = page.post("/measure/bore_size/7", data={"text": "86.100"})
+    assert answer.status_code == 409
+    assert "No engine is open in this browser. Nothing was written." in answer.text

@@ -25,6 +25,9 @@ from endfloat.workshop.revise_description import revise_description
 from endfloat.workshop.view import view
 
 COOKIE = "job"
+NO_ENGINE = (
+    "No engine is open in this browser. Nothing was written. Open the engine that you mean, then enter it again."
+)
 OWN_PATHS = ("/engines", "/new", "/description", "/static", "/font", "/bench-worker.js", "/alive")
 
 
@@ -50,11 +53,17 @@ class Front:
             return
         key = cookie(scope)
         if key not in self._jobs.names():
-            await RedirectResponse("/engines", status_code=303)(scope, receive, send)
+            await self._without_job(scope["method"])(scope, receive, send)
             return
         if key not in self._pages:
             self._pages[key] = self._make_pages(self._jobs.store(key))
         await self._pages[key](scope, receive, send)
+
+    def _without_job(self, method: str) -> Response:
+        # What was entered must not vanish into a page that answers well: the bench script keeps it on a 409.
+        if method == "POST":
+            return HTMLResponse(make_templates().get_template("stopped.html").render(sentence=NO_ENGINE), 409)
+        return RedirectResponse("/engines", status_code=303)
 
 
 def cookie(scope: Any) -> str:

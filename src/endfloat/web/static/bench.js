@@ -31,19 +31,22 @@
     return made;
   };
 
-  // what waits on this device
+  // what waits on this device; a browser has one engine open, and what was entered for another waits for that one
+  const job = () => document.body.dataset.job || "";
+  const mine = (each) => [null, job()].includes(new URLSearchParams(each.body).get("job"));
 
   const show = async () => {
     const all = await outbox.all();
-    const waiting = all.filter((each) => !each.refused);
-    const refused = all.find((each) => each.refused);
+    const waiting = all.filter((each) => !each.refused && mine(each));
+    const elsewhere = all.filter((each) => !each.refused && !mine(each)).length;
+    const refused = all.find((each) => each.refused && mine(each));
     const kept = get("kept");
     const words = waiting.length ? `Kept on this device, ${waiting.length} waiting` : kept.dataset.saved;
     if (kept.textContent !== words) kept.textContent = words;
     kept.classList.toggle("kept", waiting.length > 0);
     const here = get("waiting");
     if (waiting.length) say(here, `${words}. Go on; it is sent when the workshop computer answers.`);
-    else if (here && here.dataset.twice !== "yes") say(here, "");
+    else if (here && here.dataset.twice !== "yes") say(here, elsewhere ? `Kept on this device for another engine: ${elsewhere}. Open that engine and it is sent.` : "");
     if (refused) {
       say(get("refused"), `Not in the record: ${refused.words}. ${refused.refused}`,
         button("Correct it", () => correct(refused)),
@@ -88,9 +91,9 @@
     try {
       do {
         once_more = false;
-        for (const each of (await outbox.all()).filter((one) => !one.refused)) {
+        for (const each of (await outbox.all()).filter((one) => !one.refused && mine(one))) {
           const answer = await fetch(each.url, { method: "POST", body: new URLSearchParams(each.body), cache: "no-store" });
-          if (answer.status >= 500) throw new Error("no answer");
+          if (answer.status >= 500 || answer.status === 409) throw new Error("no answer");
           const text = await answer.text();
           if (answer.ok) {
             await outbox.remove(each);
