@@ -130,3 +130,16 @@ def test_what_was_entered_for_one_engine_waits_while_another_is_open(phone: Brow
     page.reload()
     expect(page.locator("main")).to_contain_text("Saved: 86.041 mm", timeout=9000)
     assert [text for text, *_ in by_hand(served)] == ["86.041 mm"]
+
+
+def test_each_refused_entry_is_shown_the_latest_first(phone: BrowserContext, served) -> None:
+    page = ready(phone.new_page())
+    for text in ("eighty six", "86.1 86.2"):
+        page.locator("#text").fill(text)
+        page.locator(".save").click()
+        expect(page.locator("#refused p").first).to_contain_text(f"Not in the record: `{text}`")
+    expect(page.locator("#refused p")).to_have_count(2)
+    page.get_by_role("button", name="Leave it out").first.click()
+    expect(page.locator("#refused p")).to_have_count(1)
+    expect(page.locator("#refused")).to_contain_text("`eighty six`")
+    assert by_hand(served) == []

@@ -17,9 +17,13 @@
     box.hidden = !text;
     box.className = box.id === "refused" ? "problem" : "saved";
     box.replaceChildren();
-    if (!text) return;
+    if (text) also(box, text, ...buttons);
+  };
+  const also = (box, text, ...buttons) => {
+    if (!box) return;
     const line = document.createElement("p");
     line.textContent = text;
+    box.hidden = false;
     box.append(line, ...buttons);
   };
   const button = (words, deed) => {
@@ -39,7 +43,7 @@
     const all = await outbox.all();
     const waiting = all.filter((each) => !each.refused && mine(each));
     const elsewhere = all.filter((each) => !each.refused && !mine(each)).length;
-    const refused = all.find((each) => each.refused && mine(each));
+    const refused = all.filter((each) => each.refused && mine(each));
     const kept = get("kept");
     const words = waiting.length ? `Kept on this device, ${waiting.length} waiting` : kept.dataset.saved;
     if (kept.textContent !== words) kept.textContent = words;
@@ -47,11 +51,11 @@
     const here = get("waiting");
     if (waiting.length) say(here, `${words}. Go on; it is sent when the workshop computer answers.`);
     else if (here && here.dataset.twice !== "yes") say(here, elsewhere ? `Kept on this device for another engine: ${elsewhere}. Open that engine and it is sent.` : "");
-    if (refused) {
-      say(get("refused"), `Not in the record: ${refused.words}. ${refused.refused}`,
-        button("Correct it", () => correct(refused)),
-        button("Leave it out", async () => { await outbox.remove(refused); show(); }));
-    } else say(get("refused"), "");
+    // the latest first: it is the one that the person has just typed
+    say(get("refused"), "");
+    for (const each of refused.toReversed()) also(get("refused"), `Not in the record: ${each.words}. ${each.refused}`,
+      button("Correct it", () => correct(each)),
+      button("Leave it out", async () => { await outbox.remove(each); show(); }));
     if (entry()) choose(waiting);
     return waiting;
   };
