@@ -209,6 +209,9 @@ def test_the_customers_page_says_what_was_agreed_and_why_though_readings_change(
     agreed(store)
     page = customer_page(seen(store))
     assert page["price"] == "2,675 crowns"
+    assert page["open"] == ["End float"], (
+        "too close to call: the price may change, as the page that asks for a yes says"
+    )
     reasons = {row["title"]: row["why"] for row in page["rows"]}  # type: ignore[attr-defined]
     assert reasons["grind all pins to 51.733"].startswith("Pin 3, pin wear 0.052")
     assert take_work_back(store, clock, key="back", decision="pins", by="Ana") is None
