@@ -112,6 +112,12 @@ def test_a_file_that_would_lose_a_reading_is_refused_and_changes_nothing(page: T
         ({"bore_page": ""}, "without a page"),
         ({"banks": "left, right"}, "as many cylinders on each"),
         ({"name": "a: [b"}, "Leave the signs out"),
+        ({"bore": "-72.00"}, "more than nought"),
+        ({"micrometer": "-0.004 mm"}, "more than nought"),
+        ({"bore_limit": "72.10"}, "the wear alone, the difference from new"),
+        ({"main_limit": "43.97 mm"}, "Take it from the size when new, 44.000 mm"),
+        ({"bore_limit": "2.838 in"}, "the wear alone, the difference from new"),
+        ({"cylinders": "4", "banks": "left, left"}, "each bank by its own name"),
     ],
 )
 def test_a_wrong_answer_is_said_and_kept_and_nothing_is_made(
@@ -123,6 +129,26 @@ def test_a_wrong_answer_is_said_and_kept_and_nothing_is_made(
     assert words in answer.text
     assert 'value="44.000 mm"' in answer.text
     assert jobs.names() == before
+
+
+def test_a_description_that_does_not_read_well_leaves_no_record_behind(
+    page: TestClient, jobs: JobsFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("endfloat.web.front.new_engine", lambda answers: ("name: [\n", "M1: {}\n"))
+    before = jobs.names()
+    assert page.post("/new", data=ANSWERS).status_code == 422
+    assert jobs.names() == before
+
+
+def test_one_record_that_cannot_be_read_is_named_and_the_other_engines_still_open(
+    page: TestClient, jobs: JobsFolder
+) -> None:
+    jobs.store("half-made")
+    answer = page.get("/engines")
+    assert answer.status_code == 200
+    assert "This record holds no opened job." in answer.text
+    assert 'href="/engines/half-made"' not in answer.text
+    assert f'href="/engines/{V8.name}"' in answer.text
 
 
 def test_a_name_that_is_there_already_is_refused(page: TestClient) -> None:
@@ -146,3 +172,34 @@ def test_every_question_has_a_place_in_the_file() -> None:
         answer = {**ANSWERS, "pin_limit": "0.025", "pin_page": "36"}[asked.key]
         if answer and asked.sort in ("length", "page"):
             assert re.sub("[ m,]", "", answer.replace(",", ".")).rstrip("m") in whole
+
+
+def test_a_page_of_one_engine_writes_nothing_into_another_that_was_opened_since(
+    page: TestClient, jobs: JobsFolder
+) -> None:
+    page.post("/new", data={**ANSWERS, "name": "Ours"})
+    page.post("/new", data={**ANSWERS, "name": "Theirs"})
+    page.get("/engines/ours")
+    mark = re.findall(r'name="job" value="(\w+)"', page.get("/measure/bore_size/2").text)[0]
+    form = {"spot": "top|across", "key": "k", "text": "72.01", "gauge": "B1", "by": "Ana", "job": mark}
+    page.get("/engines/theirs")
+    before = jobs.store("theirs").entries()
+    answer = page.post("/measure/bore_size/2", data=form)
+    assert answer.status_code == 409
+    assert "open in this browser is now Theirs. Nothing was written." in answer.text
+    assert jobs.store("theirs").entries() == before
+    page.get("/engines/ours")
+    assert "Saved: 72.01 mm" in page.post("/measure/bore_size/2", data=form).text
+
+
+def test_every_form_of_a_job_says_which_job_it_is_of(page: TestClient) -> None:
+    page.get(f"/engines/{V8.name}")
+    for link in ("/measure/bore_size/7", "/gauges", "/build", "/joint/left_head", "/agree"):
+        text = page.get(link).text
+        assert text.count('method="post"') == text.count('name="job"') > 0, link
+
+
+def test_what_is_sent_while_no_engine_is_open_is_refused_and_not_swallowed(page: TestClient) -> None:
+    answer = page.post("/measure/bore_size/7", data={"text": "86.100"})
+    assert answer.status_code == 409
+    assert "No engine is open in this browser. Nothing was written." in answer.text

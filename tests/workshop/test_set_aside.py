@@ -172,7 +172,7 @@ def test_the_record_tells_checks_work_back_and_what_no_longer_counts(store: Memo
     assert check_gauge(store, clock, key="c", gauge="B2", set_to="86.000", shows="86.010", by="Ana") is None
     values = build_record(seen(store), "0" * 16)
     before, now = ({row[0]: row for row in values[name]} for name in ("before", "rows"))  # type: ignore[attr-defined]
-    assert before["Pin 3, pin wear"][1:] == ["0.052 ± 0.007 mm", "open to 0.030", "50", "Out of limits."]
+    assert before["Pin 3, pin wear"][1:] == ["0.052 ± 0.007 mm", "at most 0.030", "50", "Out of limits."]
     assert now["Pin 3, pin wear"][1] == "not known"
     assert values["checks"] == ["B2 on 86.000 mm: showed 86.010 mm, 2026-05-03, Ana"]
     assert any("back, says Ana, 2026-05-03" in line for line in values["plan"])  # type: ignore[attr-defined]
@@ -197,10 +197,21 @@ def test_the_pages_ask_what_has_come_back_and_whether_the_gauge_still_shows_what
     assert 'value="about 50"' in wrong.text
 
 
+def test_the_papers_name_the_work_in_the_order_of_the_description(store: MemoryStore) -> None:
+    agreed(store)
+    titles = [title for title, _ in work_agreed(seen(store)).values()]
+    assert titles.index("straighten the left head") < titles.index("skim the left head 0.25")
+    assert titles.index("skim the right head 0.25") < titles.index("take 0.231 from both intake faces")
+    assert [row["title"] for row in customer_page(seen(store))["rows"]] == titles  # type: ignore[attr-defined]
+
+
 def test_the_customers_page_says_what_was_agreed_and_why_though_readings_change(store: MemoryStore) -> None:
     agreed(store)
     page = customer_page(seen(store))
     assert page["price"] == "2,675 crowns"
+    assert page["open"] == ["End float"], (
+        "too close to call: the price may change, as the page that asks for a yes says"
+    )
     reasons = {row["title"]: row["why"] for row in page["rows"]}  # type: ignore[attr-defined]
     assert reasons["grind all pins to 51.733"].startswith("Pin 3, pin wear 0.052")
     assert take_work_back(store, clock, key="back", decision="pins", by="Ana") is None

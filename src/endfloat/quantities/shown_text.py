@@ -35,6 +35,7 @@ WORKSHOP_UNIT = {
     Kind.INERTIA: UNITS["kg·m²"],
     Kind.NUMBER: UNITS[""],
 }
+MOST_DECIMALS = 6
 PLAIN_DECIMALS = {Kind.LENGTH: 3, Kind.NUMBER: 2, Kind.VOLUME: 1, Kind.AREA: 1}
 
 
@@ -57,11 +58,20 @@ def shown_number(value: float, unit: Unit, decimals: int | None = None) -> str:
     return f"{in_unit(value, unit):z.{places}f}".replace("-", "−")
 
 
+def shown_limit(value: float, unit: Unit) -> str:
+    """A limit or a given value without the unit's name: the usual decimals, and more where the book has more."""
+    number, usual = in_unit(value, unit), PLAIN_DECIMALS.get(unit.kind, 2)
+    kept = (
+        places for places in range(usual, MOST_DECIMALS) if math.isclose(round(number, places), number, abs_tol=1e-9)
+    )
+    return shown_number(value, unit, next(kept, MOST_DECIMALS))
+
+
 def shown_estimate(estimate: Estimate, unit: Unit) -> str:
     """Value ± twice the standard uncertainty with the unit; the uncertainty is rounded up."""
     expanded = 2 * estimate.standard_uncertainty / float(unit.factor)
     if expanded == 0:
-        return f"{shown_number(estimate.value, unit)} {unit.shown}".strip()
+        return f"{shown_limit(estimate.value, unit)} {unit.shown}".strip()
     places = decimals_for(expanded)
     up = math.ceil(expanded * 10**places - 1e-9) / 10**places
     return f"{shown_number(estimate.value, unit, places)} ± {up:.{places}f} {unit.shown}".strip()

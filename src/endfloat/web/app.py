@@ -38,6 +38,10 @@ POLICY = (
     "default-src 'none'; style-src 'self'; img-src 'self'; font-src 'self'; script-src 'self'; connect-src 'self';"
     " worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 )
+ANOTHER_ENGINE = (
+    "That page is of another engine; open in this browser is now {}. Nothing was written."
+    " Open the engine that you mean, then enter it again."
+)
 PAGES = (
     add_overview_page,
     add_board_page,
@@ -66,7 +70,10 @@ def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers) -> Fast
 
     @app.middleware("http")
     async def strict(request: Request, call_next):  # type: ignore[no-untyped-def]
-        response = await call_next(request)
+        if request.method == "POST" and not desk.is_meant(await request.body()):
+            response = desk.stopped(request, ANOTHER_ENGINE.format(desk.view().name), status=409)
+        else:
+            response = await call_next(request)
         response.headers["Content-Security-Policy"] = POLICY
         return response
 

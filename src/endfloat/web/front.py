@@ -12,18 +12,22 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from fastapi.staticfiles import StaticFiles
 
 from endfloat.engine.proofread import still_to_look_up
+from endfloat.errors import EndfloatError
 from endfloat.problems import Problem
 from endfloat.web.app import POLICY, STATIC, make_templates
 from endfloat.web.font import serve_font
 from endfloat.web.offline import serve_bench
 from endfloat.workshop.new_engine import QUESTIONS, new_engine
-from endfloat.workshop.open_job import open_job
+from endfloat.workshop.open_job import open_job, unreadable
 from endfloat.workshop.ports import Clock, Jobs, Store
 from endfloat.workshop.record import load
 from endfloat.workshop.revise_description import revise_description
 from endfloat.workshop.view import view
 
 COOKIE = "job"
+NO_ENGINE = (
+    "No engine is open in this browser. Nothing was written. Open the engine that you mean, then enter it again."
+)
 OWN_PATHS = ("/engines", "/new", "/description", "/static", "/font", "/bench-worker.js", "/alive")
 
 
@@ -49,11 +53,17 @@ class Front:
             return
         key = cookie(scope)
         if key not in self._jobs.names():
-            await RedirectResponse("/engines", status_code=303)(scope, receive, send)
+            await self._without_job(scope["method"])(scope, receive, send)
             return
         if key not in self._pages:
             self._pages[key] = self._make_pages(self._jobs.store(key))
         await self._pages[key](scope, receive, send)
+
+    def _without_job(self, method: str) -> Response:
+        # What was entered must not vanish into a page that answers well: the bench script keeps it on a 409.
+        if method == "POST":
+            return HTMLResponse(make_templates().get_template("stopped.html").render(sentence=NO_ENGINE), 409)
+        return RedirectResponse("/engines", status_code=303)
 
 
 def cookie(scope: Any) -> str:
@@ -61,6 +71,14 @@ def cookie(scope: Any) -> str:
     raw = next((value for name, value in scope["headers"] if name == b"cookie"), b"")
     morsel = SimpleCookie(raw.decode("latin-1")).get(COOKIE)
     return morsel.value if morsel else ""
+
+
+def name_or_fault(jobs: Jobs, key: str) -> tuple[str, str]:
+    """The name of a job's engine and no fault; or its folder, and why its record cannot be read."""
+    try:
+        return view(load(jobs.store(key))[0]).name, ""
+    except EndfloatError as error:
+        return jobs.where(key), str(error)
 
 
 def make_own_pages(jobs: Jobs, clock: Clock, key_of: Callable[[str], str], demo: str) -> FastAPI:
@@ -79,7 +97,7 @@ def make_own_pages(jobs: Jobs, clock: Clock, key_of: Callable[[str], str], demo:
 
     @app.get("/engines", response_class=HTMLResponse)
     def engines(request: Request) -> Response:
-        others = [(key, view(load(jobs.store(key))[0]).name) for key in jobs.names() if key != demo]
+        others = [(key, *name_or_fault(jobs, key)) for key in jobs.names() if key != demo]
         return templates.TemplateResponse(request, "engines.html", {"demo": demo, "others": others})
 
     @app.get("/engines/{key}")
@@ -105,7 +123,9 @@ def make_own_pages(jobs: Jobs, clock: Clock, key_of: Callable[[str], str], demo:
             taken = Problem("taken", "the name", f"`{answers['name']}`, which is there", "a new name", "Change it.")
             return new_page(request, answers, [taken], 422)
         engine, gauges = texts
-        problems = open_job(jobs.store(key), clock, engine=engine.encode(), gauges=gauges.encode(), by="")
+        problems = unreadable(engine.encode(), gauges.encode())
+        if not problems:
+            problems = open_job(jobs.store(key), clock, engine=engine.encode(), gauges=gauges.encode(), by="")
         if problems:
             return new_page(request, answers, problems, 422)
         jobs.keep(key, "engine.yaml", engine)

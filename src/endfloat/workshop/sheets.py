@@ -11,7 +11,7 @@ from endfloat.inspection.judge import Finding
 from endfloat.inspection.words import label, number
 from endfloat.job.description import engine_of
 from endfloat.job.events import GaugeChecked, ReadingTaken, WorkReturned
-from endfloat.quantities.shown_text import shown_number
+from endfloat.quantities.shown_text import shown_limit
 from endfloat.quantities.units import Unit
 from endfloat.workshop.joint_record import joints_on_paper
 from endfloat.workshop.view import View, as_found
@@ -175,7 +175,7 @@ def _finding_row(seen: View, finding: Finding) -> list[str]:
     return [
         label(seen.engine, finding.on, finding.place),
         number(finding) or "not known",
-        f"{_limits(finding.bounds.low, finding.unit)} to {_limits(finding.bounds.high, finding.unit)}",
+        _limits(finding.bounds.low, finding.bounds.high, finding.unit),
         str(finding.page or ""),
         f"{finding.verdict.words}. {finding.reason}".strip(),
     ]
@@ -187,5 +187,8 @@ def _reading_words(taken: ReadingTaken) -> str:
     return f"{place}, {spot}: {taken.text}" if spot else f"{place}: {taken.text}"
 
 
-def _limits(bound: float | None, unit: Unit) -> str:
-    return "open" if bound is None else shown_number(bound, unit)
+def _limits(low: float | None, high: float | None, unit: Unit) -> str:
+    if low is None or high is None:
+        sides = (("at least", low), ("at most", high))
+        return "".join(f"{words} {shown_limit(bound, unit)}" for words, bound in sides if bound is not None) or "none"
+    return f"{shown_limit(low, unit)} to {shown_limit(high, unit)}"
