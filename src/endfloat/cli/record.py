@@ -42,7 +42,7 @@ def print_record(
     from endfloat.job.state import fold
     from endfloat.job.wire import from_body
     from endfloat.reports.papers import make_paper
-    from endfloat.workshop.sheets import build_record
+    from endfloat.workshop.build_record import build_record
     from endfloat.workshop.view import view
 
     entries = entries_of(job)
@@ -50,7 +50,7 @@ def print_record(
     if not entries:
         raise OutsideError(f"{job} holds no opened job yet. Open one with `endfloat start`.")
     seen = view(fold(from_body(entry.body) for entry in entries))
-    pdf = make_paper("build-record", build_record(seen, entries[-1].fingerprint))
+    pdf = make_paper("build-record", build_record(seen, entries))
     try:
         to.write_bytes(pdf)
     except OSError as error:

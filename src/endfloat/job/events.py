@@ -119,6 +119,17 @@ class WorkReturned:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkNotBack:
+    """A correction: the work is not back after all, and the readings from before it count again."""
+
+    key: str
+    decision: str
+    reason: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
 class GaugeChecked:
     """A gauge was put to something of known size: `set_to` what it should show, `shows` what it did, as typed."""
 
@@ -248,7 +259,7 @@ class StepDoneAgainstAdvice:
 
 
 BuildEvent = BuildOrderLaidOut | StepConfirmed | StepReopened | StepDoneAgainstAdvice
-BenchEvent = ReadingTaken | WorkReturned | GaugeChecked
+BenchEvent = ReadingTaken | WorkReturned | WorkNotBack | GaugeChecked
 JointEvent = BoltSetFitted | BoltPulled | PassCompleted | BoltCondemned | JointTakenBack | JointClosed
 Event = (
     JobOpened
@@ -260,6 +271,7 @@ Event = (
     | PlanAgreed
     | PlanWithdrawn
     | WorkReturned
+    | WorkNotBack
     | GaugeChecked
     | JointEvent
     | BuildEvent

@@ -7,14 +7,9 @@ from collections import defaultdict
 from endfloat.decision.plan import Plan, work_of
 from endfloat.engine.model import Effect, Engine, Option
 from endfloat.engine.proofread import still_to_look_up
-from endfloat.inspection.judge import Finding
-from endfloat.inspection.words import label, number
 from endfloat.job.description import engine_of
-from endfloat.job.events import GaugeChecked, ReadingTaken, WorkReturned
-from endfloat.quantities.shown_text import shown_limit
-from endfloat.quantities.units import Unit
-from endfloat.workshop.joint_record import joints_on_paper
-from endfloat.workshop.view import View, as_found
+from endfloat.job.events import WorkReturned
+from endfloat.workshop.view import View
 
 TEMPERATURE = "20 °C, part and gauge soaked"
 
@@ -44,7 +39,11 @@ def work_agreed(seen: View) -> dict[str, tuple[str, WorkReturned | None]]:
     agreed, engine = seen.state.agreed, described(seen)
     if agreed is None:
         return {}
-    back = {event.decision: event for event in seen.state.bench if isinstance(event, WorkReturned)}
+    back = {
+        event.decision: event
+        for event in seen.state.bench
+        if isinstance(event, WorkReturned) and event.decision in seen.state.returned
+    }
     return {
         name: (engine.decisions[name].options[key].title, back.get(name))
         for name, key in work_of(engine, agreed.choice)
@@ -123,72 +122,3 @@ def customer_page(seen: View) -> dict[str, object]:
 def numbers_to_look_up(seen: View) -> dict[str, object]:
     """What the service book must still be asked, in page order."""
     return {"job": seen.name, "rows": still_to_look_up(seen.engine)}
-
-
-def build_record(seen: View, fingerprint: str) -> dict[str, object]:
-    """Every verdict with value, limit and page, as found and after the work; the plan agreed; the readings as typed."""
-    before = as_found(seen)
-    note = "± is twice the standard uncertainty. The service book outranks this paper."
-    return {
-        "name": seen.name,
-        "note": f"An invented engine. {note}" if seen.engine.invented else note,
-        "fingerprint": fingerprint[:16],
-        "plan": _plan_on_paper(seen),
-        "before": [_finding_row(seen, finding) for finding in before],
-        "rows": [_finding_row(seen, finding) for finding in seen.findings],
-        "joints": joints_on_paper(seen.state),
-        "checks": [
-            f"{event.gauge} on {event.set_to}: showed {event.shows}, {event.at[:10]}, {event.by}"
-            for event in seen.state.bench
-            if isinstance(event, GaugeChecked)
-        ],
-        "readings": [f"{_reading_words(taken)} ({taken.gauge}, {taken.by})" for taken in seen.current],
-        "aside": [
-            f"{_reading_words(taken)}. {seen.aside[key].words}"
-            for key, taken in seen.state.taken.items()
-            if key in seen.aside
-        ],
-        "withdrawn": [
-            f"{_reading_words(taken)} withdrawn"
-            for key, taken in seen.state.taken.items()
-            if key in seen.state.withdrawn
-        ],
-    }
-
-
-def _plan_on_paper(seen: View) -> list[str]:
-    agreed = seen.state.agreed
-    if agreed is None:
-        return []
-    price = seen.prices.shown(agreed.cost) if seen.prices else str(agreed.cost / 100)
-    stale = " A reading changed since then." if seen.state.stale else ""
-    return [
-        f"Agreed by {agreed.by}: {price}, {agreed.days} days; {agreed.status}; {agreed.program}.{stale}",
-        *(
-            f"{title}: back, says {event.by}, {event.at[:10]}" if event else title
-            for title, event in work_agreed(seen).values()
-        ),
-    ]
-
-
-def _finding_row(seen: View, finding: Finding) -> list[str]:
-    return [
-        label(seen.engine, finding.on, finding.place),
-        number(finding) or "not known",
-        _limits(finding.bounds.low, finding.bounds.high, finding.unit),
-        str(finding.page or ""),
-        f"{finding.verdict.words}. {finding.reason}".strip(),
-    ]
-
-
-def _reading_words(taken: ReadingTaken) -> str:
-    spot = " ".join(word for word in (taken.station, taken.axis) if word != "-")
-    place = f"{taken.characteristic.replace('_', ' ')} {taken.place}"
-    return f"{place}, {spot}: {taken.text}" if spot else f"{place}: {taken.text}"
-
-
-def _limits(low: float | None, high: float | None, unit: Unit) -> str:
-    if low is None or high is None:
-        sides = (("at least", low), ("at most", high))
-        return "".join(f"{words} {shown_limit(bound, unit)}" for words, bound in sides if bound is not None) or "none"
-    return f"{shown_limit(low, unit)} to {shown_limit(high, unit)}"
