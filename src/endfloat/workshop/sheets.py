@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from decimal import Decimal
 
 from endfloat.decision.plan import Plan, work_of
 from endfloat.engine.model import Effect, Engine, Option
 from endfloat.engine.proofread import still_to_look_up
+from endfloat.inspection.words import place_words
 from endfloat.job.description import engine_of
 from endfloat.job.events import WorkReturned
 from endfloat.workshop.view import View
@@ -58,20 +60,33 @@ def _shop_item(seen: View, option: Option) -> dict[str, object]:
         "datum": words.datum if words else "",
         "mate": words.mate if words else "",
         "finish": words.finish if words else "",
-        "most": f"{option.removes.text}" if option.removes else "as little as the work needs",
+        "most": _most(option),
         "sizes": [_size(seen, effect) for effect in option.sets if effect.within is not None],
     }
 
 
-def _size(seen: View, effect: Effect) -> dict[str, str]:
+def _most(option: Option) -> str:
+    """The most that may come off: what the option takes, with the tolerance of the finished size."""
+    if option.removes is None:
+        return "as little as the work needs"
+    sizes = [effect.within for effect in option.sets if effect.within is not None and not effect.at_most]
+    most = option.removes.decimal + max((each.decimal for each in sizes), default=Decimal(0))
+    return f"{most} {option.removes.unit.shown}"
+
+
+def _size(seen: View, effect: Effect) -> dict[str, object]:
     described = seen.engine.characteristics[effect.characteristic]
     places = seen.engine.places[described.at].names if effect.at == "all" else effect.at
-    labels = [seen.engine.place_label(described.at, place) for place in places]
-    tolerance = f" ± {effect.within.text}" if effect.within else ""
+    assert effect.within is not None
+    finished, unit = effect.to.text.removesuffix(effect.to.unit.shown).strip(), effect.to.unit.shown
+    if effect.at_most:
+        finished = f"at most {effect.to.decimal + effect.within.decimal} {unit}"
+    else:
+        finished = f"{finished} ± {effect.within.text}"
     return {
         "what": effect.characteristic.replace("_", " "),
-        "finished": f"{effect.to.text.removesuffix(effect.to.unit.shown).strip()}{tolerance}",
-        "places": ", ".join(labels),
+        "finished": finished,
+        "places": [place_words(seen.engine, effect.characteristic, place) or "here" for place in places],
         "method": described.method,
     }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Callable
 from typing import Annotated
 
 from fastapi import FastAPI, Form, Request
@@ -100,18 +101,20 @@ def agreed_plan(seen: View) -> Plan | None:
 
 
 def values_of(desk: Desk, seen: View, kind: str) -> dict[str, object] | None:
-    """The plain values of a paper; None when there is nothing to print."""
+    """The plain values of a paper; None when there is nothing to print. Each bears the day and the record's mark."""
+    entries = desk.store.entries()
     if kind == "build-record":
-        return build_record(seen, desk.store.entries())
+        return build_record(seen, entries)
     plan = agreed_plan(seen)
     if plan is None:
         return None
-    if kind == "machine-shop-sheet":
-        return {"job": seen.name, "sheets": sheets.machine_shop_sheets(seen, plan)}
-    if kind == "purchases":
-        return sheets.purchases(seen, plan)
-    if kind == "numbers-to-look-up":
-        return sheets.numbers_to_look_up(seen)
-    if kind == "customer-page":
-        return sheets.customer_page(seen)
-    return None
+    papers: dict[str, Callable[[], dict[str, object]]] = {
+        "machine-shop-sheet": lambda: {"sheets": sheets.machine_shop_sheets(seen, plan)},
+        "purchases": lambda: sheets.purchases(seen, plan),
+        "numbers-to-look-up": lambda: sheets.numbers_to_look_up(seen),
+        "customer-page": lambda: sheets.customer_page(seen),
+    }
+    if kind not in papers:
+        return None
+    name = f"{seen.name} (invented)" if seen.engine.invented else seen.name
+    return {**papers[kind](), "job": name, "record": f"{desk.clock()[:10]} · {entries[-1].fingerprint[:16]}"}
