@@ -1,4 +1,4 @@
-"""Shared settings of all tests, and the one browser of a test process."""
+"""Shared settings of all tests, and the one browser and the one database server of a test process."""
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -7,6 +7,7 @@ import pytest
 from hypothesis import settings
 
 from browsing import CHROMIUM, QUIET
+from throwaway_postgres import PROGRAMS, ThrowawayPostgres
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -24,3 +25,13 @@ def browser() -> Iterator["Browser"]:
         started = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
         yield started
         started.close()
+
+
+@pytest.fixture(scope="session")
+def postgres() -> Iterator[ThrowawayPostgres]:
+    """A database server of its own, started with the first test that asks for it."""
+    if PROGRAMS is None:
+        pytest.skip("no PostgreSQL server (Debian: apt-get install postgresql)")
+    server = ThrowawayPostgres()
+    yield server
+    server.close()

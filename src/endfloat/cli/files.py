@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Annotated, NoReturn
+from typing import NoReturn
 
 import typer
 
@@ -15,22 +15,6 @@ from endfloat.inspection.gauges import read_gauges
 from endfloat.inspection.measured import Evidence
 from endfloat.inspection.readings import read_readings
 from endfloat.problems import Problem
-
-
-def _database(address: str) -> str:
-    if address and not address.startswith(("postgresql://", "postgres://")):
-        raise typer.BadParameter("write it as postgresql://NAME@COMPUTER/DATABASE")
-    return address
-
-
-Database = Annotated[
-    str,
-    typer.Option(
-        envvar="ENDFLOAT_DATABASE",
-        callback=_database,
-        help="The jobs are in this PostgreSQL database, postgresql://NAME@COMPUTER/DATABASE.",
-    ),
-]
 
 
 def read_bytes(path: Path) -> bytes:

@@ -7,11 +7,13 @@ from typing import Annotated
 
 import typer
 
-from endfloat.cli.files import Database
+from endfloat.cli.database import Database
 from endfloat.errors import OutsideError, RecordError
 from endfloat.job.wire import Entry, verify
 
-JobFile = Annotated[Path, typer.Argument(help="The record, such as jobs/my-engine/job.sqlite; the job's name in a database.")]
+JobFile = Annotated[
+    Path, typer.Argument(help="The job's record, such as jobs/wrenhallow-90-8/job.sqlite; its name in a database.")
+]
 
 
 def entries_of(job: Path, database: str) -> list[Entry]:

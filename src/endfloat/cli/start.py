@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from endfloat.cli.files import Database, engine_file, read_bytes, stop_with
+from endfloat.cli.database import Database
+from endfloat.cli.files import engine_file, read_bytes, stop_with
 
 if TYPE_CHECKING:
     from endfloat.workshop.ports import Jobs
