@@ -7,7 +7,6 @@ import signal
 import subprocess
 import tempfile
 import time
-from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +17,7 @@ PATIENCE = 30
 # The socket stands in for a network: whoever is called `stranger` needs a password, the others need none.
 ENTRANCE = "local all stranger scram-sha-256\nlocal all all trust\n"
 # Small memory and no vacuum keep the start short; what makes an entry durable stays as Debian ships it.
-SETTINGS = {"listen_addresses": "", "shared_buffers": "16MB", "autovacuum": "off", "lc_messages": "C"}
+SETTINGS = {"listen_addresses": "", "shared_buffers": "16MB", "autovacuum": "off", "recovery_init_sync_method": "syncfs", "lc_messages": "C"}
 
 
 class ThrowawayPostgres:
@@ -27,7 +26,6 @@ class ThrowawayPostgres:
     def __init__(self) -> None:
         assert PROGRAMS is not None, "PostgreSQL's programs are missing"
         self.folder = Path(tempfile.mkdtemp(prefix="endfloat-pg-"))
-        self._names = count(1)
         # The server refuses to run as the superuser of the machine.
         self._as: dict[str, Any] = {}
         if os.geteuid() == 0:
@@ -39,7 +37,7 @@ class ThrowawayPostgres:
         subprocess.run(command, check=True, capture_output=True, cwd=self.folder, **self._as)
         (self._data / "pg_hba.conf").write_text(ENTRANCE)
         self.start()
-        self.run("postgres", "CREATE ROLE stranger LOGIN PASSWORD 'right'")
+        self.run("postgres", "CREATE ROLE stranger LOGIN PASSWORD 'right'", "CREATE DATABASE shop")
 
     @property
     def _data(self) -> Path:
@@ -89,18 +87,18 @@ class ThrowawayPostgres:
         who = f"{user}:{password}" if password else user
         return f"postgresql://{who}@/{database}?host={self.folder}"
 
-    def new_database(self, making: str = "") -> str:
-        """The address of a fresh, empty database."""
-        name = f"bench_{next(self._names)}"
-        self.run("postgres", f"CREATE DATABASE {name} {making}")
-        return self.url(name)
+    def empty(self) -> None:
+        """Make the database `shop` as good as new: many times faster than a new one, above all after a kill."""
+        self.run("postgres", "ALTER DATABASE shop RESET ALL", "ALTER DATABASE shop OWNER TO postgres")
+        self.run(
+            "shop", "DROP SCHEMA IF EXISTS endfloat CASCADE", "DROP SCHEMA public CASCADE", "CREATE SCHEMA public"
+        )
 
     def run(self, database: str, *statements: str) -> list[tuple[Any, ...]]:
         """Run statements as the server's superuser, each for itself; the rows of the last."""
         import psycopg
 
-        url = database if "://" in database else self.url(database)
-        with psycopg.connect(url, autocommit=True) as connection:
+        with psycopg.connect(self.url(database), autocommit=True) as connection:
             for statement in statements:
                 cursor = connection.execute(statement.encode())
             return cursor.fetchall() if cursor.description else []
