@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import settings
+from throwaway_postgres import PROGRAMS, ThrowawayPostgres
 
 from browsing import CHROMIUM, QUIET
-from throwaway_postgres import PROGRAMS, ThrowawayPostgres
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -35,3 +35,10 @@ def postgres() -> Iterator[ThrowawayPostgres]:
     server = ThrowawayPostgres()
     yield server
     server.close()
+
+
+@pytest.fixture
+def database(postgres: ThrowawayPostgres) -> Iterator[str]:
+    """The address of a database that is as good as new, emptied after the test."""
+    yield postgres.url("shop")
+    postgres.empty()

@@ -10,14 +10,18 @@ import time
 from pathlib import Path
 from typing import Any
 
-PROGRAMS = max(
-    Path("/usr/lib/postgresql").glob("*/bin/postgres"), key=lambda path: float(path.parts[-3]), default=None
-)
+PROGRAMS = max(Path("/usr/lib/postgresql").glob("*/bin/postgres"), key=lambda path: float(path.parts[-3]), default=None)
 PATIENCE = 30
 # The socket stands in for a network: whoever is called `stranger` needs a password, the others need none.
 ENTRANCE = "local all stranger scram-sha-256\nlocal all all trust\n"
 # Small memory and no vacuum keep the start short; what makes an entry durable stays as Debian ships it.
-SETTINGS = {"listen_addresses": "", "shared_buffers": "16MB", "autovacuum": "off", "recovery_init_sync_method": "syncfs", "lc_messages": "C"}
+SETTINGS = {
+    "listen_addresses": "",
+    "shared_buffers": "16MB",
+    "autovacuum": "off",
+    "recovery_init_sync_method": "syncfs",
+    "lc_messages": "C",
+}
 
 
 class ThrowawayPostgres:
@@ -90,9 +94,7 @@ class ThrowawayPostgres:
     def empty(self) -> None:
         """Make the database `shop` as good as new: many times faster than a new one, above all after a kill."""
         self.run("postgres", "ALTER DATABASE shop RESET ALL", "ALTER DATABASE shop OWNER TO postgres")
-        self.run(
-            "shop", "DROP SCHEMA IF EXISTS endfloat CASCADE", "DROP SCHEMA public CASCADE", "CREATE SCHEMA public"
-        )
+        self.run("shop", "DROP SCHEMA IF EXISTS endfloat CASCADE", "DROP SCHEMA public CASCADE", "CREATE SCHEMA public")
 
     def run(self, database: str, *statements: str) -> list[tuple[Any, ...]]:
         """Run statements as the server's superuser, each for itself; the rows of the last."""

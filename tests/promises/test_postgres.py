@@ -5,22 +5,15 @@ import sys
 from collections.abc import Callable, Iterator
 
 import pytest
+from throwaway_postgres import ThrowawayPostgres
 
 from endfloat.errors import DamagedRecord, OutsideError
 from endfloat.job.wire import verify
 from endfloat.store.postgres import PostgresJobs
 from endfloat.store.postgres_server import PostgresServer
 from store_promises import AT, OPENED, JobsPromises, StorePromises, keys, taken
-from throwaway_postgres import ThrowawayPostgres
 
 Opened = Callable[..., PostgresJobs]
-
-
-@pytest.fixture
-def url(postgres: ThrowawayPostgres) -> Iterator[str]:
-    """The address of a database that is as good as new."""
-    yield postgres.url("shop")
-    postgres.empty()
 
 
 @pytest.fixture
@@ -39,14 +32,14 @@ def opened() -> Iterator[Opened]:
 
 class TestPostgres(StorePromises):
     @pytest.fixture
-    def store(self, url: str, opened: Opened):
-        return opened(url).store("job")
+    def store(self, database: str, opened: Opened):
+        return opened(database).store("job")
 
 
 class TestDatabase(JobsPromises):
     @pytest.fixture
-    def bench(self, url: str, opened: Opened):
-        return lambda: opened(url)
+    def bench(self, database: str, opened: Opened):
+        return lambda: opened(database)
 
 
 @pytest.mark.parametrize("role", ["origin", "replica"])
@@ -57,15 +50,15 @@ class TestDatabase(JobsPromises):
         "DELETE FROM endfloat.entries",
         "TRUNCATE endfloat.entries",
         "TRUNCATE endfloat.jobs CASCADE",
-        "INSERT INTO endfloat.entries SELECT * FROM endfloat.entries ON CONFLICT (job, position) DO UPDATE SET body = ''",
+        "INSERT INTO endfloat.entries TABLE endfloat.entries ON CONFLICT (job, position) DO UPDATE SET body = ''",
     ],
 )
 def test_the_database_refuses_every_change_even_from_a_session_that_replays_a_copy(
-    postgres: ThrowawayPostgres, url: str, opened: Opened, statement: str, role: str
+    postgres: ThrowawayPostgres, database: str, opened: Opened, statement: str, role: str
 ) -> None:
     import psycopg
 
-    store = opened(url).store("job")
+    store = opened(database).store("job")
     store.append([OPENED], expected=0, at=AT)
     with pytest.raises(psycopg.errors.IntegrityConstraintViolation, match="only grows"):
         postgres.run("shop", f"SET session_replication_role = {role}", statement)
@@ -83,27 +76,27 @@ def test_the_database_refuses_every_change_even_from_a_session_that_replays_a_co
     ],
 )
 def test_a_database_without_its_whole_guard_is_refused(
-    postgres: ThrowawayPostgres, url: str, opened: Opened, statement: str
+    postgres: ThrowawayPostgres, database: str, opened: Opened, statement: str
 ) -> None:
-    opened(url)
+    opened(database)
     postgres.run("shop", statement)
     with pytest.raises(OutsideError, match="guard"):
-        opened(url)
+        opened(database)
 
 
 def test_a_database_that_lost_a_table_is_refused_and_not_begun_anew(
-    postgres: ThrowawayPostgres, url: str, opened: Opened
+    postgres: ThrowawayPostgres, database: str, opened: Opened
 ) -> None:
-    opened(url)
+    opened(database)
     postgres.run("shop", "DROP TABLE endfloat.entries")
     with pytest.raises(OutsideError, match="lost a part"):
-        opened(url)
+        opened(database)
 
 
 def test_a_change_behind_the_guard_breaks_the_chain_of_that_job_only(
-    postgres: ThrowawayPostgres, url: str, opened: Opened
+    postgres: ThrowawayPostgres, database: str, opened: Opened
 ) -> None:
-    jobs = opened(url)
+    jobs = opened(database)
     for key in ("one", "other"):
         jobs.store(key).append([OPENED, taken("a"), taken("b")], expected=0, at=AT)
     postgres.run(
@@ -113,16 +106,23 @@ def test_a_change_behind_the_guard_breaks_the_chain_of_that_job_only(
         "ALTER TABLE endfloat.entries ENABLE ALWAYS TRIGGER entries_refuse_update",
     )
     with pytest.raises(DamagedRecord) as found:
-        verify(opened(url).store("one").entries())
+        verify(opened(database).store("one").entries())
     assert found.value.position == 2
-    assert verify(opened(url).store("other").entries()) == 3
+    assert verify(opened(database).store("other").entries()) == 3
 
 
-def test_benches_that_open_an_empty_database_at_once_all_find_it_whole(url: str, opened: Opened) -> None:
+def test_a_database_that_is_stricter_by_default_still_makes_writers_take_turns(
+    postgres: ThrowawayPostgres, database: str, opened: Opened
+) -> None:
+    postgres.run("postgres", "ALTER DATABASE shop SET default_transaction_isolation = 'repeatable read'")
+    JobsPromises().test_of_two_benches_exactly_one_wins_each_place_in_the_record(lambda: opened(database))
+
+
+def test_benches_that_open_an_empty_database_at_once_all_find_it_whole(database: str, opened: Opened) -> None:
     from concurrent.futures import ThreadPoolExecutor
 
     with ThreadPoolExecutor(6) as pool:
-        benches = list(pool.map(lambda _: opened(url), range(6)))
+        benches = list(pool.map(lambda _: opened(database), range(6)))
     assert [bench.names() for bench in benches] == [[]] * 6
 
 
@@ -144,27 +144,27 @@ except OutsideError as error:
 """
 
 
-def test_what_was_acknowledged_survives_a_killed_bench(url: str, opened: Opened) -> None:
-    done = subprocess.run([sys.executable, "-c", WRITER, url, "12"], capture_output=True, text=True, check=False)
+def test_what_was_acknowledged_survives_a_killed_bench(database: str, opened: Opened) -> None:
+    done = subprocess.run([sys.executable, "-c", WRITER, database, "12"], capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout.split()[-1]) == (-9, "12"), done.stderr
-    store = opened(url).store("job")
+    store = opened(database).store("job")
     assert verify(store.entries()) == 12
     store.append([taken("a")], expected=12, at=AT)
     assert verify(store.entries()) == 13
 
 
 def test_what_was_acknowledged_survives_a_server_killed_between_or_within_appends(
-    postgres: ThrowawayPostgres, url: str, opened: Opened
+    postgres: ThrowawayPostgres, database: str, opened: Opened
 ) -> None:
-    store = opened(url).store("other")
+    store = opened(database).store("other")
     store.append([OPENED], expected=0, at=AT)
-    with subprocess.Popen([sys.executable, "-c", WRITER, url, "0"], stdout=subprocess.PIPE, text=True) as writer:
+    with subprocess.Popen([sys.executable, "-c", WRITER, database, "0"], stdout=subprocess.PIPE, text=True) as writer:
         assert writer.stdout is not None
         while writer.stdout.readline() != "30\n":
             assert writer.poll() is None
         postgres.kill()
         try:
-            with pytest.raises(OutsideError, match="cannot be reached.*Nothing that was saved is lost"):
+            with pytest.raises(OutsideError, match=r"cannot be reached.*Nothing that was saved is lost"):
                 store.append([taken("a")], expected=1, at=AT)
             *told, sentence = writer.stdout.read().splitlines()
         finally:
@@ -173,15 +173,15 @@ def test_what_was_acknowledged_survives_a_server_killed_between_or_within_append
     assert "Nothing that was saved is lost." in sentence
     acknowledged = int(told[-1]) if told else 30
     # The last one may have been written although the answer was lost.
-    assert verify(opened(url).store("job").entries()) in (acknowledged, acknowledged + 1)
+    assert verify(opened(database).store("job").entries()) in (acknowledged, acknowledged + 1)
     store.append([taken("a")], expected=1, at=AT)
     assert keys(store) == ["a"]
 
 
 def test_a_server_that_was_restarted_between_two_appends_is_not_noticed(
-    postgres: ThrowawayPostgres, url: str, opened: Opened
+    postgres: ThrowawayPostgres, database: str, opened: Opened
 ) -> None:
-    store = opened(url).store("job")
+    store = opened(database).store("job")
     store.append([OPENED], expected=0, at=AT)
     postgres.kill()
     postgres.start()
@@ -190,9 +190,9 @@ def test_a_server_that_was_restarted_between_two_appends_is_not_noticed(
 
 
 def test_a_connection_that_is_ended_within_an_append_is_a_sentence_and_leaves_nothing(
-    postgres: ThrowawayPostgres, url: str, opened: Opened
+    postgres: ThrowawayPostgres, database: str, opened: Opened
 ) -> None:
-    store = opened(url).store("job")
+    store = opened(database).store("job")
     store.append([OPENED], expected=0, at=AT)
     ended = "PERFORM pg_terminate_backend(pg_backend_pid()); PERFORM pg_sleep(5)"
     postgres.run("shop", *before_insert(ended))
@@ -218,9 +218,9 @@ def before_insert(deed: str) -> tuple[str, str]:
     ],
 )
 def test_a_server_that_cannot_write_is_a_sentence_and_leaves_nothing(
-    postgres: ThrowawayPostgres, url: str, opened: Opened, deed: str, words: str
+    postgres: ThrowawayPostgres, database: str, opened: Opened, deed: str, words: str
 ) -> None:
-    store = opened(url, slow_ms=200).store("job")
+    store = opened(database, slow_ms=200).store("job")
     store.append([OPENED], expected=0, at=AT)
     postgres.run("shop", *before_insert(deed))
     with pytest.raises(OutsideError, match=f"{words}.*Nothing that was saved is lost"):
@@ -231,14 +231,14 @@ def test_a_server_that_cannot_write_is_a_sentence_and_leaves_nothing(
 
 
 def test_a_bench_that_holds_a_job_too_long_is_a_sentence_for_the_other_and_a_third_job_goes_on(
-    url: str, opened: Opened
+    database: str, opened: Opened
 ) -> None:
     import psycopg
 
-    jobs = opened(url, locked_ms=100)
+    jobs = opened(database, locked_ms=100)
     for key in ("held", "free"):
         jobs.store(key).append([OPENED], expected=0, at=AT)
-    with psycopg.connect(url) as holder:
+    with psycopg.connect(database) as holder:
         holder.execute("SELECT 1 FROM endfloat.jobs WHERE job = 'held' FOR UPDATE")
         with pytest.raises(OutsideError, match="in use by another bench"):
             jobs.store("held").append([taken("a")], expected=1, at=AT)
@@ -247,30 +247,30 @@ def test_a_bench_that_holds_a_job_too_long_is_a_sentence_for_the_other_and_a_thi
     assert keys(jobs.store("held")) == keys(jobs.store("free")) == ["a"]
 
 
-def test_a_bench_that_falls_asleep_in_its_turn_lets_the_others_go_on(url: str, opened: Opened) -> None:
+def test_a_bench_that_falls_asleep_in_its_turn_lets_the_others_go_on(database: str, opened: Opened) -> None:
     from sqlalchemy import text
 
-    opened(url).store("job").append([OPENED], expected=0, at=AT)
-    sleeper = PostgresServer(url, slow_ms=100)
+    opened(database).store("job").append([OPENED], expected=0, at=AT)
+    sleeper = PostgresServer(database, slow_ms=100)
 
     def fall_asleep() -> None:
         with sleeper.transaction() as connection:
             connection.execute(text("SELECT 1 FROM endfloat.jobs FOR UPDATE"))
-            opened(url).store("job").append([taken("a")], expected=1, at=AT)
+            opened(database).store("job").append([taken("a")], expected=1, at=AT)
             connection.execute(text("SELECT 1"))
 
     with pytest.raises(OutsideError, match="did not hear from this bench"):
         fall_asleep()
     sleeper.close()
-    assert keys(opened(url).store("job")) == ["a"]
+    assert keys(opened(database).store("job")) == ["a"]
 
 
 def test_a_read_only_database_is_read_and_refuses_an_entry_with_a_sentence(
-    postgres: ThrowawayPostgres, url: str, opened: Opened
+    postgres: ThrowawayPostgres, database: str, opened: Opened
 ) -> None:
-    opened(url).store("job").append([OPENED], expected=0, at=AT)
+    opened(database).store("job").append([OPENED], expected=0, at=AT)
     postgres.run("postgres", "ALTER DATABASE shop SET default_transaction_read_only = on")
-    jobs = opened(url)
+    jobs = opened(database)
     assert jobs.names() == ["job"]
     for key, count in (("job", 1), ("new", 0)):
         with pytest.raises(OutsideError, match="may only be read"):
@@ -281,7 +281,7 @@ def test_a_read_only_database_is_read_and_refuses_an_entry_with_a_sentence(
 
 
 @pytest.mark.parametrize(
-    ("database", "who", "words"),
+    ("name", "who", "words"),
     [
         ("shop", {"user": "stranger", "password": "wrong"}, "refuses this name or password"),
         ("shop", {"user": "stranger"}, "refuses this name or password"),
@@ -291,10 +291,10 @@ def test_a_read_only_database_is_read_and_refuses_an_entry_with_a_sentence(
     ],
 )
 def test_a_database_that_lets_nobody_in_is_a_sentence_without_the_password(
-    postgres: ThrowawayPostgres, opened: Opened, database: str, who: dict[str, str], words: str
+    postgres: ThrowawayPostgres, opened: Opened, name: str, who: dict[str, str], words: str
 ) -> None:
     with pytest.raises(OutsideError, match=words) as told:
-        opened(postgres.url(database, **who))
+        opened(postgres.url(name, **who))
     assert f"{who.get('password')}@" not in str(told.value)
 
 
@@ -308,17 +308,19 @@ def test_an_address_where_no_server_is_or_that_is_none_is_a_sentence(opened: Ope
         assert "secret" not in str(told.value)
 
 
-def test_a_server_without_a_connection_left_is_a_sentence(postgres: ThrowawayPostgres, url: str, opened: Opened) -> None:
+def test_a_server_without_a_connection_left_is_a_sentence(
+    postgres: ThrowawayPostgres, database: str, opened: Opened
+) -> None:
     postgres.run("postgres", "ALTER ROLE stranger CONNECTION LIMIT 0", "ALTER DATABASE shop OWNER TO stranger")
     try:
         with pytest.raises(OutsideError, match="no connection left"):
-            opened(url.replace("postgres@", "stranger:right@"))
+            opened(database.replace("postgres@", "stranger:right@"))
     finally:
         postgres.run("postgres", "ALTER ROLE stranger CONNECTION LIMIT -1")
 
 
 def test_a_server_that_does_not_wait_for_its_disk_is_refused(
-    postgres: ThrowawayPostgres, url: str, opened: Opened
+    postgres: ThrowawayPostgres, database: str, opened: Opened
 ) -> None:
     def wait_for_disk(setting: str) -> None:
         postgres.run("postgres", f"ALTER SYSTEM SET fsync = {setting}", "SELECT pg_reload_conf()")
@@ -328,14 +330,16 @@ def test_a_server_that_does_not_wait_for_its_disk_is_refused(
     wait_for_disk("off")
     try:
         with pytest.raises(OutsideError, match="fsync is off"):
-            opened(url)
+            opened(database)
     finally:
         wait_for_disk("on")
 
 
-def test_a_database_made_not_to_wait_for_the_disk_is_made_to(postgres: ThrowawayPostgres, url: str, opened: Opened) -> None:
+def test_a_database_made_not_to_wait_for_the_disk_is_made_to(
+    postgres: ThrowawayPostgres, database: str, opened: Opened
+) -> None:
     postgres.run("postgres", "ALTER DATABASE shop SET synchronous_commit = off")
-    store = opened(url).store("job")
+    store = opened(database).store("job")
     noted = "CREATE TABLE public.noted AS SELECT current_setting('synchronous_commit')"
     store.append([OPENED], expected=0, at=AT)
     postgres.run("shop", *before_insert(f"EXECUTE '{noted.replace(chr(39), chr(39) * 2)}'"))
@@ -346,20 +350,20 @@ def test_a_database_made_not_to_wait_for_the_disk_is_made_to(postgres: Throwaway
 
 def test_a_database_that_cannot_hold_every_sign_is_refused(postgres: ThrowawayPostgres, opened: Opened) -> None:
     postgres.run("postgres", "CREATE DATABASE western ENCODING 'LATIN1' TEMPLATE template0")
-    with pytest.raises(OutsideError, match="it is in LATIN1.*createdb"):
+    with pytest.raises(OutsideError, match=r"it is in LATIN1.*createdb"):
         opened(postgres.url("western"))
 
 
 def test_without_the_driver_a_sentence_says_what_to_install(monkeypatch: pytest.MonkeyPatch, opened: Opened) -> None:
     monkeypatch.setitem(sys.modules, "psycopg", None)
-    with pytest.raises(OutsideError, match="the extra `postgres`.*setup --postgres"):
+    with pytest.raises(OutsideError, match=r"the extra `postgres`.*setup --postgres"):
         opened("postgresql://ana@here/shop")
 
 
-def test_the_settings_of_an_address_are_kept_beside_those_of_the_record(url: str, opened: Opened) -> None:
+def test_the_settings_of_an_address_are_kept_beside_those_of_the_record(database: str, opened: Opened) -> None:
     from sqlalchemy import text
 
-    server = PostgresServer(url + "&options=-c%20application_name%3Dbench-2")
+    server = PostgresServer(database + "&options=-c%20application_name%3Dbench-2")
     with server.transaction() as connection:
         assert connection.execute(text("SHOW application_name")).scalar() == "bench-2"
         assert connection.execute(text("SHOW lock_timeout")).scalar() == "2s"

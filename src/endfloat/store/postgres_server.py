@@ -31,7 +31,9 @@ SIGNS = {
     ),
     r"database \".*\" does not exist": "is not there. Make it with `createdb`, then try again",
     r"no pg_hba.conf entry": "does not let this computer in. Ask whoever keeps it to add it to pg_hba.conf",
-    r"too many (?:clients|connections)|connection slots": "has no connection left. Close another program, then try again",
+    r"too many (?:clients|connections)|connection slots": (
+        "has no connection left. Close another program, then try again"
+    ),
     r"database system is": "is starting or stopping. Wait a moment, then try again",
 }
 SAFE = text("SELECT current_setting('fsync'), current_setting('server_encoding')")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from sqlalchemy import ColumnElement, Column, Connection, Integer, MetaData, Select, Table, Text, insert, select
+from sqlalchemy import Column, ColumnElement, Connection, Integer, MetaData, Select, Table, Text, insert, select
 
 from endfloat.job.events import Event
 from endfloat.job.wire import Entry, continued

@@ -160,10 +160,10 @@ def make_own_pages(
     @app.post("/description", response_class=HTMLResponse)
     async def revised(request: Request) -> Response:
         key = cookie(request.scope)
-        form = await request.form()
         if key not in jobs.names():
             return RedirectResponse("/engines", status_code=303)
-        handed = await handed_in(form)
+        async with request.form() as form:
+            handed, by = await handed_in(form), str(form.get("by", ""))
         files = {name: handed[name] if name in handed else jobs.read(key, name) for name in DESCRIPTION}
         if files["engine.yaml"] is None or files["gauges.yaml"] is None:
             where = jobs.where(key)
@@ -176,7 +176,7 @@ def make_own_pages(
             engine=files["engine.yaml"],
             gauges=files["gauges.yaml"],
             prices=files["prices.yaml"] or b"",
-            by=str(form.get("by", "")),
+            by=by,
         )
         if not problems:
             for name, content in handed.items():
