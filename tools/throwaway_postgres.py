@@ -1,12 +1,12 @@
 """A throw-away PostgreSQL server from Debian's programs, in a temporary folder, for tests and benchmarks."""
 
 import os
-import pwd
 import shutil
 import signal
 import subprocess
 import tempfile
 import time
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -33,6 +33,8 @@ class ThrowawayPostgres:
         # The server refuses to run as the superuser of the machine.
         self._as: dict[str, Any] = {}
         if os.geteuid() == 0:
+            import pwd
+
             owner = pwd.getpwnam("postgres")
             os.chown(self.folder, owner.pw_uid, owner.pw_gid)
             self._as = {"user": owner.pw_uid, "group": owner.pw_gid, "extra_groups": []}
@@ -77,7 +79,12 @@ class ThrowawayPostgres:
 
     def kill(self) -> None:
         """End it as a power cut would: no word to anybody, nothing written any more."""
+        number = self._process.pid
+        sessions = Path(f"/proc/{number}/task/{number}/children").read_text().split()
         self._process.kill()
+        for session in sessions:
+            with suppress(ProcessLookupError):
+                os.kill(int(session), signal.SIGKILL)
         self._process.wait()
 
     def close(self) -> None:

@@ -36,6 +36,10 @@ SIGNS = {
     ),
     r"database system is": "is starting or stopping. Wait a moment, then try again",
 }
+UNREADABLE = (
+    "The address of the database cannot be read. Write it as postgresql://NAME@COMPUTER/DATABASE;"
+    " in a password, write @ as %40, / as %2F, ? as %3F and % as %25."
+)
 SAFE = text("SELECT current_setting('fsync'), current_setting('server_encoding')")
 
 
@@ -58,11 +62,11 @@ class PostgresServer:
         try:
             parts = conninfo_to_dict(address)
         except psycopg.Error as error:
-            raise OutsideError(
-                "The address of the database cannot be read. Write it as postgresql://NAME@COMPUTER/DATABASE;"
-                " in a password, write @ as %40, / as %2F, : as %3A, # as %23 and % as %25."
-            ) from error
-        name, host = parts.get("dbname", ""), parts.get("host", "")
+            raise OutsideError(UNREADABLE) from error
+        name, host = str(parts.get("dbname", "")), str(parts.get("host", ""))
+        # An @ here is the end of a password that was not written out; a socket's name may begin with one.
+        if "@" in name or "@" in host[1:]:
+            raise OutsideError(UNREADABLE)
         self.shown = f"the database {name}".rstrip() + (f" on {host}" if host else "")
         settings = {
             "synchronous_commit": "on",
