@@ -38,7 +38,7 @@ SIGNS = {
 }
 UNREADABLE = (
     "The address of the database cannot be read. Write it as postgresql://NAME@COMPUTER/DATABASE;"
-    " in a password, write @ as %40, / as %2F, ? as %3F and % as %25."
+    " in a password, write @ as %40, / as %2F and % as %25."
 )
 SAFE = text("SELECT current_setting('fsync'), current_setting('server_encoding')")
 
@@ -51,22 +51,10 @@ class PostgresServer:
     """
 
     def __init__(self, address: str, *, locked_ms: int = 2_000, slow_ms: int = 10_000) -> None:
-        try:
-            import psycopg
-            from psycopg.conninfo import conninfo_to_dict
-        except ImportError as error:
-            raise OutsideError(
-                "A database needs its driver, the extra `postgres`. Install it with"
-                " `python3 dev setup --postgres`, then run the same line."
-            ) from error
-        try:
-            parts = conninfo_to_dict(address)
-        except psycopg.Error as error:
-            raise OutsideError(UNREADABLE) from error
-        name, host = str(parts.get("dbname", "")), str(parts.get("host", ""))
-        # An @ here is the end of a password that was not written out; a socket's name may begin with one.
-        if "@" in name or "@" in host[1:]:
-            raise OutsideError(UNREADABLE)
+        parts = _parts_of(address)
+        from psycopg import connect
+
+        name, host = parts.get("dbname", ""), parts.get("host", "")
         self.shown = f"the database {name}".rstrip() + (f" on {host}" if host else "")
         settings = {
             "synchronous_commit": "on",
@@ -74,13 +62,13 @@ class PostgresServer:
             "statement_timeout": slow_ms,
             "idle_in_transaction_session_timeout": slow_ms,
         }
-        options = " ".join([str(parts.get("options", "")), *(f"-c {name}={value}" for name, value in settings.items())])
+        options = " ".join([parts.get("options", ""), *(f"-c {name}={value}" for name, value in settings.items())])
         # A network that falls silent is noticed within about half a minute; the address may say otherwise.
         patience = {"connect_timeout": 5, "keepalives_idle": 10, "keepalives_interval": 5, "tcp_user_timeout": 20_000}
         words: dict[str, Any] = {**patience, **parts, "options": options, "client_encoding": "UTF8"}
         self._engine = create_engine(
             "postgresql+psycopg://",
-            creator=lambda: psycopg.connect(**words),
+            creator=lambda: connect(**words),
             # A snapshot for each statement: the last entry is read as it is once the turn has come.
             isolation_level="READ COMMITTED",
             pool_pre_ping=True,
@@ -119,6 +107,26 @@ class PostgresServer:
     def close(self) -> None:
         """Give the connections back."""
         self._engine.dispose()
+
+
+def _parts_of(address: str) -> dict[str, Any]:
+    """What an address says, as PostgreSQL's own library reads it."""
+    try:
+        from psycopg import Error
+        from psycopg.conninfo import conninfo_to_dict
+    except ImportError as error:
+        raise OutsideError(
+            "A database needs its driver, the extra `postgres`. Install it with"
+            " `python3 dev setup --postgres`, then run the same line."
+        ) from error
+    try:
+        parts = conninfo_to_dict(address)
+    except Error as error:
+        raise OutsideError(UNREADABLE) from error
+    # An @ here is the end of a password that was not written out; a socket's name may begin with one.
+    if "@" in str(parts.get("dbname", "")) or "@" in str(parts.get("host", ""))[1:]:
+        raise OutsideError(UNREADABLE)
+    return dict(parts)
 
 
 def _cause(error: DBAPIError) -> str:
