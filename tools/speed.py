@@ -19,6 +19,9 @@ from peers.append_with_psycopg import RawDatabase
 from peers.append_with_sqlite3 import RawStore
 from peers.decide_with_highs import solve_rows as solve_with_highs
 from peers.judge_with_uncertainties import judged_values
+from peers.loop_by_scalars import loop_pitches as loop_by_scalars
+from peers.tighten_with_scipy import by_loop, by_roots
+from peers.valve_gap_by_search import least_by_grid, least_by_search
 from rich.console import Console
 from rich.table import Table
 from throwaway_postgres import PROGRAMS, ThrowawayPostgres
@@ -31,6 +34,9 @@ from endfloat.decision.plan import decide, work_of
 from endfloat.decision.prices import Prices, read_prices
 from endfloat.decision.rows import rows_of
 from endfloat.decision.why import Question, why
+from endfloat.formulas.chain_loop import loop_pitches
+from endfloat.formulas.torque_angle import torque_then_angle
+from endfloat.formulas.valve_gaps import least_pocket_gap
 from endfloat.inspection.judge import judge, judge_found
 from endfloat.inspection.measured import measured
 from endfloat.inspection.together import together
@@ -128,6 +134,35 @@ def ordering() -> list[Row]:
     ]
 
 
+def laying() -> list[Row]:
+    chance = np.random.default_rng(1)
+    x = np.array([0.0, -0.150, -0.060, 0.060, 0.150, 0.040])
+    y = np.array([0.0, 0.200, 0.420, 0.420, 0.200, 0.150])
+    radius = np.array([0.03195, 0.040, 0.0637, 0.0637, 0.040, 0.020])
+    turning, teeth = np.array([-1.0, -1, -1, -1, -1, 1]), np.array([21.0, 26, 42, 42, 26, 13])
+    drawn = x + chance.normal(0, 5e-5, (5_000, 6))
+    rest = {"y": y, "radius": radius, "turning": turning, "teeth": teeth}
+    scalars = {name: values.tolist() for name, values in rest.items()}
+
+    def one() -> float:
+        return float(loop_pitches(x=x, **rest, pitch=0.009525))
+
+    def many() -> object:
+        return loop_pitches(x=drawn, **rest, pitch=0.009525)
+
+    def each() -> list[float]:
+        return [loop_by_scalars(row, **scalars, pitch=0.009525) for row in drawn.tolist()]
+
+    assert isclose(one(), loop_by_scalars(x.tolist(), **scalars, pitch=0.009525), rel_tol=1e-12)
+    assert np.allclose(np.asarray(many()), each(), rtol=1e-12)
+    alone = seconds(lambda: loop_by_scalars(x.tolist(), **scalars, pitch=0.009525), 99)
+    ours, theirs = seconds(many), seconds(each)
+    return [
+        ("a chain round six wheels", "0.001", seconds(one, 99), f"plain Python {alone:.6f} s"),
+        ("the same, 5,000 draws", "", ours, f"plain Python {theirs:.3f} s, ratio {ours / theirs:.2f}"),
+    ]
+
+
 READING = ReadingTaken("k", "bore_size", "3", "10 mm", "across", "86.0480 mm", "B2", "Ana")
 AT = "2026-05-03T10:00:00Z"
 
@@ -206,13 +241,78 @@ def showing() -> list[Row]:
     ]
 
 
+def tightening() -> list[Row]:
+    """Twenty M11 bolts, 25 N m and 180 degrees; friction, tool, angle, strength and stiffness drawn."""
+    chance, size = np.random.default_rng(1), (20, 20_000)
+    friction = {name: chance.uniform(0.08, 0.18, size) for name in ("thread_friction", "bearing_friction")}
+    bolts = friction | {
+        "torque": 25 * chance.uniform(0.96, 1.04, size),
+        "angle": np.pi + 0.07 * chance.standard_normal(size),
+        "yield_strength": 940e6 * chance.uniform(1, 1.15, size),
+        "stiffness": 136e6 * chance.uniform(0.9, 1.1, size),
+        "stress_diameter": 0.0098272,
+        "pitch": 0.00125,
+        "pitch_diameter": 0.0101881,
+        "bearing_diameter": 0.01475,
+        "hardening": 5e6,
+    }
+    ours = torque_then_angle(**bolts)
+    for peer in (by_roots, by_loop):
+        clamp, stretch = peer(**bolts)
+        assert np.allclose(ours.clamp, clamp, rtol=1e-9), peer
+        assert np.allclose(ours.stretch, stretch, rtol=1e-6, atol=1e-12), peer
+    taken = seconds(lambda: torque_then_angle(**bolts))
+    roots, loop = seconds(lambda: by_roots(**bolts), 3), seconds(lambda: by_loop(**bolts), 3)
+    beside = f"scipy roots {roots:.2f} s, ratio {taken / roots:.2f}; loop {loop:.2f} s, ratio {taken / loop:.2f}"
+    return [("torque, then angle, 20 bolts x 20,000", "1", taken, beside)]
+
+
+def valve_gaps() -> list[Row]:
+    """The least valve-to-piston gap of every valve in every draw, its angle and its sensitivities."""
+    rng = np.random.default_rng(1)
+    draws, shape = 5_000, (5_000, 8, 4)
+    angles = np.radians(np.arange(-140.0, 141.0, 4.0))
+    lobe = {"table_angle": angles, "table_lift": 0.01 * np.cos(np.pi * angles / angles[-1] / 2) ** 2}
+    drawn = {
+        "closed_gap": 0.003 + 5e-5 * rng.normal(size=shape),
+        "centre": np.radians([108.0, 108.0, -110.0, -110.0]) + 0.01 * rng.normal(size=shape),
+        "lash": 2e-4 + 1e-5 * rng.normal(size=shape),
+        "throw": 0.043 + 1e-5 * rng.normal(size=(draws, 8, 1)),
+        "rod": 0.145 + 1e-5 * rng.normal(size=(draws, 8, 1)),
+    }
+    same = {"valve_angle": np.radians(12.0), "offset": 0.0005, "rocker_ratio": 1.0, "reach": np.radians(40.0)}
+    given = {**same, **lobe, "period": 4 * np.pi}
+    ours = least_pocket_gap(**drawn, **given).gap
+    # The grid is worked a hundred draws at a time: all at once it would hold gigabytes.
+    parts = [slice(k, k + 100) for k in range(0, draws, 100)]
+    grid = np.concatenate([least_by_grid(**{n: a[part] for n, a in drawn.items()}, **given) for part in parts])
+    assert np.max(np.abs(ours - grid)) < 2e-9, "the grid disagrees"
+    few = [(int(k), 3, valve) for k in rng.integers(0, draws, 50) for valve in range(4)]
+    one_by_one = [{n: np.broadcast_to(a, shape)[at] for n, a in drawn.items()} for at in few]
+    assert all(
+        isclose(least_by_search(**one, **given), ours[at], abs_tol=1e-9)
+        for one, at in zip(one_by_one, few, strict=True)
+    )
+    quick = seconds(lambda: least_pocket_gap(**drawn, **given), 5)
+    gridded = seconds(
+        lambda: [least_by_grid(**{n: a[part] for n, a in drawn.items()}, **given) for part in parts[:5]], 3
+    )
+    searched = seconds(lambda: [least_by_search(**one, **given) for one in one_by_one], 3)
+    gridded, searched = gridded * len(parts) / 5, searched * ours.size / len(few)
+    told = (
+        f"numpy grid {gridded:.1f} s, ratio {quick / gridded:.3f}; scipy one by one {searched:.0f} s (a sample of each)"
+    )
+    return [("valve-to-piston gap, 8 x 4 valves, 5,000 draws", "0.3", quick, told)]
+
+
 FILES = {"engine": "engine.yaml", "gauges": "gauges.yaml", "readings": "readings.csv", "prices": "prices.yaml"}
 
 
 def main() -> None:
     """Print the table."""
     table = Table("what", "reach, s", "seconds", "beside it", title="endfloat on this machine, medians")
-    for group in (judging, deciding, ordering, recording, recording_in_a_database, showing):
+    groups = (judging, deciding, ordering, tightening, laying, valve_gaps)
+    for group in (*groups, recording, recording_in_a_database, showing):
         for what, reach, measured_seconds, beside in group():
             table.add_row(what, reach, f"{measured_seconds:.4f}", beside)
     Console(width=120).print(table)

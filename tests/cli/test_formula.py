@@ -71,7 +71,8 @@ def test_all_wrong_arguments_are_told_together_as_data() -> None:
             ["flatness.minimum_zone", "heights=1 mm; 2 mm", "along=1 mm; 2 mm", "across=1 mm; 2 mm"],
             "at least 4 points",
         ),
-        (["skims.intake_face_cut", "skim=1 mm", "other_skim=1 mm", "half_angle=45 °", "face_elevation=0 °"], "finite"),
+        (["skims.intake_face_cut", "skim=1 mm", "other_skim=1 mm", "half_angle=45 °", "face_elevation=0 °"], "above 0"),
+        (["volumes.layer_volume", f"area={'9' * 200} m²", f"height={'9' * 200} m"], "finite"),
     ],
 )
 def test_what_has_no_answer_says_why(words: list[str], told: str) -> None:

@@ -12,9 +12,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from card_examples import example_arguments
 from endfloat.cards import CARDS, Bound, Card
 from endfloat.cli.main import COMMANDS
 from endfloat.errors import OutOfRange
+from endfloat.formulas.sources import SOURCES
 
 ROOT = Path(__file__).parents[2]
 SOURCE = sorted((ROOT / "src").rglob("*.py"))
@@ -32,20 +34,6 @@ def test_every_formula_says_what_it_does_and_its_example_is_true(card: Card) -> 
         for test in tests:
             test.globs.update(np=np)
             assert doctest.DocTestRunner().run(test).failed == 0
-
-
-def example_arguments(card: Card) -> dict[str, object]:
-    """What the example calls the formula with: its own name stands for a recorder while the example runs."""
-    given: list[dict[str, object]] = []
-
-    def recorder(**arguments: object) -> object:
-        given.append(arguments)
-        return card.function(**arguments)
-
-    [test] = [test for test in doctest.DocTestFinder(recurse=False).find(card.function) if test.examples]
-    test.globs.update({"np": np, card.function.__name__: recorder})
-    doctest.DocTestRunner(verbose=False).run(test, out=lambda _: None)
-    return given[0]
 
 
 BOUNDS = [(card, bound) for card in CARDS.values() for bound in card.bounds]
@@ -168,3 +156,8 @@ def test_a_wheel_installed_elsewhere_opens_the_examples(tmp_path: Path) -> None:
         env={**os.environ, "PYTHONSAFEPATH": "1"},
     )
     assert done.stdout.strip() == "opened", done.stderr
+
+
+def test_every_source_is_one_that_a_formula_rests_on() -> None:
+    used = {reference.key for card in CARDS.values() for reference in card.references}
+    assert set(SOURCES) - used <= {"memory", "practice"}

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
+from hands import do_step, seen
 
 from cast import V8
 from endfloat.job.build import advice, may_be_overruled
@@ -13,8 +14,10 @@ from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryStore
 from endfloat.web.app import make_app
 from endfloat.workshop.build import Build, build_of, refused
+from endfloat.workshop.keep_odd_reading import keep_odd_reading
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.record import load
+from endfloat.workshop.take_reading import take_reading
 
 
 class Clock:
@@ -91,9 +94,65 @@ def test_a_step_that_closes_over_an_unchecked_thing_is_shut_and_says_what_frees_
     assert store.entries() == before
 
 
-def test_whatever_is_done_in_the_laid_out_order_is_never_refused(page: TestClient, store: MemoryStore) -> None:
+def measure_end_float_again(store: MemoryStore, clock: Clock) -> None:
+    for push in ("first push", "second push", "third push"):
+        spot, key = ("end_float", "engine", push, "-"), f"again {push}"
+        assert take_reading(store, clock, key=key, spot=spot, text="0.150 mm", gauge="D1", by="Ana") is None
+
+
+def test_a_step_that_reads_waits_until_what_it_reads_is_good(
+    page: TestClient, store: MemoryStore, clock: Clock
+) -> None:
+    order = build_of(load(store)[0]).order
+    for step in order[: order.index("read_end_float")]:
+        assert do_step(page, store, clock, step) == 303
+    shown = page.get("/build/read_end_float").text
+    assert "End float: Looks good, too close to call" in shown
+    assert 'href="/measure/end_float/engine"' in shown
+    before = len(store.entries())
+    assert do_step(page, store, clock, "read_end_float") == 422
+    assert len(store.entries()) == before
+    # A person may stand by what is too close to call; never by what is out.
+    signed = page.post("/build/read_end_float/anyway", data={"by": "Ana", "reason": "read three times more by hand"})
+    assert signed.status_code == 200
+    assert "read_end_float" in build_of(load(store)[0]).done
+
+
+def test_a_value_out_of_limits_is_never_signed_away(page: TestClient, store: MemoryStore, clock: Clock) -> None:
+    for push in ("first push", "second push", "third push"):
+        spot, key = ("end_float", "engine", push, "-"), f"wide {push}"
+        assert take_reading(store, clock, key=key, spot=spot, text="0.900 mm", gauge="D1", by="Ana") is None
+        assert keep_odd_reading(store, clock, key=key, by="Ana") is None
+    order = build_of(load(store)[0]).order
+    for step in order[: order.index("read_end_float")]:
+        assert do_step(page, store, clock, step) == 303
+    assert "Out of limits" in page.get("/build/read_end_float").text
+    answer = page.post("/build/read_end_float/anyway", data={"by": "Ana", "reason": "it will do"})
+    assert answer.status_code == 422
+    assert "read_end_float" not in build_of(load(store)[0]).done
+
+
+def test_a_step_that_tightens_waits_for_every_bolt_on_the_record(
+    page: TestClient, store: MemoryStore, clock: Clock
+) -> None:
+    order = build_of(load(store)[0]).order
+    for step in order[: order.index("mains_pass_1")]:
+        assert do_step(page, store, clock, step) == 303
+    assert "pass 1 has 0 of 10 bolts on the record" in page.get("/build/mains_pass_1").text
+    assert 'href="/joint/main_caps"' in page.get("/build/mains_pass_1").text
+    for path, form in (("done", {"by": "Ana"}), ("anyway", {"by": "Ana", "reason": "done by feel"})):
+        assert page.post(f"/build/mains_pass_1/{path}", data=form).status_code == 422
+    assert do_step(page, store, clock, "mains_pass_1") == 303
+    assert do_step(page, store, clock, "mains_pass_2") == 303
+    assert seen(store, "main_caps").progress.closed
+
+
+def test_whatever_is_done_in_the_laid_out_order_is_never_refused(
+    page: TestClient, store: MemoryStore, clock: Clock
+) -> None:
+    measure_end_float_again(store, clock)
     for step in build_of(load(store)[0]).order:
-        assert page.post(f"/build/{step}/done", data={"by": "Ana"}, follow_redirects=False).status_code == 303
+        assert do_step(page, store, clock, step) == 303
     assert "Every step of the build is done" in page.get("/build").text
 
 
@@ -122,10 +181,13 @@ def test_a_single_use_part_is_never_signed_away(store: MemoryStore) -> None:
         assert not may_be_overruled(engine, relation.used_by, single or violations) or not single
 
 
-def test_undoing_a_step_re_opens_what_waited_for_it_and_nothing_else(page: TestClient, store: MemoryStore) -> None:
+def test_undoing_a_step_re_opens_what_waited_for_it_and_nothing_else(
+    page: TestClient, store: MemoryStore, clock: Clock
+) -> None:
+    measure_end_float_again(store, clock)
     order = build_of(load(store)[0]).order
     for step in order[:40]:
-        page.post(f"/build/{step}/done", data={"by": "Ana"}, follow_redirects=False)
+        assert do_step(page, store, clock, step) == 303
     done = build_of(load(store)[0]).done
     assert done == order[:40]
     step = order[10]

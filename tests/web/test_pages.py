@@ -72,7 +72,7 @@ def test_every_finding_stands_once_on_the_laid_out_engine_and_once_in_the_table(
     drawing, _, table = text.partition("</svg></div>")
     drawn, listed = (re.findall(r'href="(/number/[^"]+)"', part) for part in (drawing, table))
     assert sorted(drawn) == sorted(listed)
-    assert len(set(drawn)) == len(drawn) == 72
+    assert len(set(drawn)) == len(drawn) == 78
 
 
 def test_a_reading_is_saved_as_typed_once_however_often_it_is_sent(page: TestClient, store: MemoryStore) -> None:

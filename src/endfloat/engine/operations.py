@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from endfloat.engine.described import Described, Page
 
@@ -36,12 +36,38 @@ class Caution(Described):
         return self.severity != "damage only"
 
 
+class Measured(Described):
+    """What a step reads: a characteristic or quantity, at the places named or at all.
+
+    The step is held until each of them is good, or read where no limit speaks of it. In the file a name alone will do.
+    """
+
+    of: str
+    at: list[str] = Field(default_factory=list)
+
+
+class Pulls(Described):
+    """The passes of a joint that a step tightens; it is held until the record has every bolt of them.
+
+    With `closed` it is held until the joint is closed, bolts outside the sequence included.
+    """
+
+    joint: str
+    passes: list[int] = Field(default_factory=list)
+    closed: bool = False
+
+
+def _measured(value: object) -> object:
+    return {"of": value} if isinstance(value, str) else value
+
+
 class Operation(Described):
     """One step. Its id is the key it stands under; a turn of the engine is not a step but follows from `attitude`.
 
     `at` says where in the engine, in words. `minutes` is the time it takes; waiting is a step of its own.
     `tools` is the set-up in hand and `attitude` how the engine hangs on its stand; blank means any will do.
-    `closes` names the spaces that can no longer be reached afterwards, `measures` what is read on the way.
+    `closes` names the spaces that can no longer be reached afterwards, `measures` what is read on the way, and
+    `pulls` which passes of which joint.
     """
 
     title: str = Field(min_length=1)
@@ -53,6 +79,9 @@ class Operation(Described):
     attitude: str = ""
     cautions: list[Caution] = Field(default_factory=list)
     closes: list[str] = Field(default_factory=list)
-    measures: list[str] = Field(default_factory=list)
+    measures: list[Annotated[Measured, BeforeValidator(_measured, json_schema_input_type=str | Measured)]] = Field(
+        default_factory=list
+    )
+    pulls: Pulls | None = None
     why: str = ""
     page: Page | None = None

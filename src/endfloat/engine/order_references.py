@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from endfloat.engine.circles import circle
 from endfloat.engine.model import Engine
+from endfloat.engine.operations import Operation
 from endfloat.engine.positions import Located, Path
 from endfloat.engine.references import unknown
 from endfloat.problems import Problem
@@ -28,8 +29,34 @@ def _operations(located: Located, engine: Engine) -> Iterable[Problem]:
         if operation.bank and operation.bank not in banks:
             yield unknown(located, (*here, "bank"), operation.bank, banks, "bank")
         for index, measured in enumerate(operation.measures):
-            if measured not in readable:
-                yield unknown(located, (*here, "measures", index), measured, readable, "characteristic")
+            path: Path = (*here, "measures", index)
+            if measured.of not in readable:
+                yield unknown(located, path, measured.of, readable, "characteristic")
+                continue
+            places = engine.places_of(measured.of)
+            for at, place in enumerate(measured.at):
+                if place not in places:
+                    yield unknown(located, (*path, "at", at), place, places, "place")
+        yield from _pulls(located, engine, name, operation)
+
+
+def _pulls(located: Located, engine: Engine, name: str, operation: Operation) -> Iterable[Problem]:
+    if operation.pulls is None:
+        return
+    here: Path = ("operations", name, "pulls")
+    if operation.pulls.joint not in engine.joints:
+        yield unknown(located, (*here, "joint"), operation.pulls.joint, engine.joints, "joint")
+        return
+    count = len(engine.joints[operation.pulls.joint].passes)
+    for index, number in enumerate(operation.pulls.passes):
+        if not 1 <= number <= count:
+            yield located.problem(
+                "unknown_pass",
+                (*here, "passes", index),
+                found=f"pass {number}",
+                expected=f"a pass of that joint, 1 to {count}",
+                remedy="Correct the number, or describe the pass.",
+            )
 
 
 def _names(located: Located, engine: Engine) -> Iterable[Problem]:

@@ -12,11 +12,15 @@ from endfloat.job.events import (
     BuildEvent,
     BuildOrderLaidOut,
     JobOpened,
+    JointEvent,
     StepConfirmed,
     StepDoneAgainstAdvice,
     StepReopened,
 )
+from endfloat.job.holds import TIGHTENED, joint_holds
 from endfloat.problems import Problem
+
+NEVER_SIGNED = ("single_use", TIGHTENED, "out")
 
 
 def steps_done(engine: Engine, events: Iterable[BuildEvent]) -> list[str]:
@@ -50,14 +54,17 @@ def freed_by(engine: Engine, done: list[str], operation: str) -> list[str]:
 def may_be_overruled(engine: Engine, operation: str, violations: Iterable[Violation]) -> bool:
     """Whether a person may do a step against advice and sign.
 
-    Never where a person can be hurt, on this step or on one it was refused for, and never for a single-use part.
+    Never where a person can be hurt, on this step or on one it was refused for, never for a single-use part, a joint
+    that is not tight, or a value out of its limits.
     """
     steps = {operation, *(each for violation in violations for each in violation.operations)}
     hurts = any(caution.can_hurt for step in steps for caution in engine.operations[step].cautions)
-    return not hurts and not any(violation.relation == "single_use" for violation in violations)
+    return not hurts and not any(violation.relation in NEVER_SIGNED for violation in violations)
 
 
-def build_refusal(opened: JobOpened, events: tuple[BuildEvent, ...], event: BuildEvent) -> Problem | None:
+def build_refusal(
+    opened: JobOpened, events: tuple[BuildEvent, ...], joints: tuple[JointEvent, ...], event: BuildEvent
+) -> Problem | None:
     """Why this may not be recorded now; None when it may."""
     engine = engine_of(opened.engine)
     if isinstance(event, BuildOrderLaidOut):
@@ -71,15 +78,19 @@ def build_refusal(opened: JobOpened, events: tuple[BuildEvent, ...], event: Buil
     if problem or isinstance(event, StepReopened):
         return problem
     title = engine.operations[event.operation].title
+    loose = joint_holds(engine, joints, event.operation)
+    if loose:
+        return Problem(
+            "joint_open", title, loose[0].sentence, "every bolt of its passes", "Open the joint and pull it."
+        )
     violations = advice(engine, done, event.operation)
     if isinstance(event, StepConfirmed):
         return _shut(engine, done, event.operation, violations) if violations else None
-    if violations and may_be_overruled(engine, event.operation, violations):
+    if may_be_overruled(engine, event.operation, violations):
         return None
     remedy = "Do what frees it. If your service book gives another order, correct the description and read it again."
-    if not violations:
-        return Problem("no_advice", title, "nothing against it", "a refused step", "Confirm it as done.")
-    return Problem("not_overruled", title, violations[0].sentence, "what frees it", remedy)
+    found = violations[0].sentence if violations else "a step that can hurt"
+    return Problem("not_overruled", title, found, "what frees it", remedy)
 
 
 def _plain(

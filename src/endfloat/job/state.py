@@ -137,7 +137,7 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, JointEvent):
         return joint_refusal(state.opened, state.tightening, event)
     if isinstance(event, BuildEvent):
-        return build_refusal(state.opened, state.building, event)
+        return build_refusal(state.opened, state.building, state.tightening, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"
     if event.key not in {reading.key for reading in state.standing}:
         return Problem(

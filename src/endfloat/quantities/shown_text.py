@@ -53,7 +53,8 @@ def decimals_for(expanded: float) -> int:
 def shown_number(value: float, unit: Unit, decimals: int | None = None) -> str:
     """A value in a unit without the unit's name, with a true minus sign."""
     places = PLAIN_DECIMALS.get(unit.kind, 2) if decimals is None else decimals
-    return f"{in_unit(value, unit):.{places}f}".replace("-", "−")
+    # The z takes the sign off a nought: −0.00 is 0.00.
+    return f"{in_unit(value, unit):z.{places}f}".replace("-", "−")
 
 
 def shown_estimate(estimate: Estimate, unit: Unit) -> str:
@@ -73,6 +74,6 @@ def shown_to_figures(value: float, unit: Unit, figures: int = 4) -> str:
     if places > 9:
         return f"{number:.{figures - 1}e}".replace("-", "−")
     usual = PLAIN_DECIMALS.get(unit.kind, 2)
-    whole, _, decimals = f"{number:.{max(places, 0)}f}".partition(".")
+    whole, _, decimals = f"{number:z.{max(places, 0)}f}".partition(".")
     kept = decimals[:usual] + decimals[usual:].rstrip("0")
     return f"{whole}.{kept}".rstrip(".").replace("-", "−")

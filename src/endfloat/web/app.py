@@ -29,7 +29,7 @@ from endfloat.web.pages.overview import add_overview_page
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
 from endfloat.web.pages.what_if import add_what_if_page
-from endfloat.web.words import FAMILIES, chances, finding_mark, spot_words
+from endfloat.web.words import FAMILIES, chances, finding_mark, formula_drawn, spot_words
 from endfloat.workshop.ports import Clock, Papers, Store
 
 HERE = Path(__file__).parent
@@ -86,6 +86,6 @@ def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers) -> Fast
 def make_templates() -> Jinja2Templates:
     """The templates with the words that all of them use."""
     templates = Jinja2Templates(directory=HERE / "templates")
-    words = (chances, finding_mark, label, limit_words, number, share_line, spot_words, thing_words)
+    words = (chances, finding_mark, formula_drawn, label, limit_words, number, share_line, spot_words, thing_words)
     templates.env.globals.update({word.__name__: word for word in words}, families=FAMILIES)
     return templates

@@ -10,7 +10,7 @@ from endfloat.assembly.generate import NoOrder, build_order
 from endfloat.assembly.violations import Violation
 from endfloat.engine.model import Engine
 from endfloat.engine.operations import Operation
-from endfloat.job.build import advice, freed_by, laid_out, may_be_overruled, steps_done
+from endfloat.job.build import NEVER_SIGNED, advice, freed_by, laid_out, may_be_overruled, steps_done
 from endfloat.job.description import engine_of
 from endfloat.job.events import (
     BuildEvent,
@@ -22,8 +22,10 @@ from endfloat.job.events import (
 )
 from endfloat.job.state import State
 from endfloat.problems import Problem
+from endfloat.workshop.holds import holds
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
+from endfloat.workshop.view import view
 
 # After this long away a person is asked to look at the last steps again; common practice, no source.
 AWAY_MINUTES = 10
@@ -59,10 +61,14 @@ def build_of(state: State) -> Build:
     return Build(engine, laid_out(engine, state.building), done, state.building)
 
 
-def refused(build: Build, operation: str) -> tuple[list[Violation], list[str], bool]:
-    """Why a step may not be next, what would free it, and whether it may be done against advice."""
-    violations = advice(build.engine, list(build.done), operation)
-    free = freed_by(build.engine, list(build.done), operation) if violations else []
+def refused(build: Build, operation: str, held: Sequence[Violation] = ()) -> tuple[list[Violation], list[str], bool]:
+    """Why a step may not be next, what would free it, and whether it may be done against advice.
+
+    `held` is what holds it besides the order.
+    """
+    early = advice(build.engine, list(build.done), operation)
+    free = freed_by(build.engine, list(build.done), operation) if early else []
+    violations = [*early, *held]
     return violations, free, bool(violations) and may_be_overruled(build.engine, operation, violations)
 
 
@@ -115,6 +121,10 @@ def confirm_step(store: Store, clock: Clock, *, operation: str, by: str) -> Prob
     def decide(state: State) -> list[Event] | Problem:
         if operation in build_of(state).done:
             return []
+        held = holds(view(state), operation)
+        if held:
+            title = build_of(state).step(operation).title
+            return Problem("held", title, held[0].sentence, "what holds it, done", "Do it, then confirm the step.")
         return [StepConfirmed(operation, by.strip(), clock())]
 
     return write(store, clock, decide)
@@ -124,8 +134,13 @@ def do_against_advice(store: Store, clock: Clock, *, operation: str, reason: str
     """Record a refused step as done, signed with a reason; refused where a person can be hurt."""
 
     def decide(state: State) -> list[Event] | Problem:
-        if operation in build_of(state).done:
+        build = build_of(state)
+        if operation in build.done:
             return []
+        never = [each for each in holds(view(state), operation) if each.relation in NEVER_SIGNED]
+        if never:
+            title, remedy = build.step(operation).title, "Do what frees it; this cannot be signed away."
+            return Problem("not_overruled", title, never[0].sentence, "what holds it, done", remedy)
         return [StepDoneAgainstAdvice(operation, reason.strip(), by.strip(), clock())]
 
     return write(store, clock, decide)

@@ -9,8 +9,11 @@ from fastapi import FastAPI, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from endfloat.assembly.now import reopens
+from endfloat.engine.operations import Operation
+from endfloat.inspection.words import label
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
+from endfloat.web.links import measure_link, number_link
 from endfloat.workshop.build import (
     AWAY_MINUTES,
     Build,
@@ -24,6 +27,8 @@ from endfloat.workshop.build import (
     reopen_step,
     titles,
 )
+from endfloat.workshop.holds import holds, places_of
+from endfloat.workshop.view import View
 
 Word = Annotated[str, Form()]
 
@@ -41,26 +46,43 @@ def _step_page(
     build = build_of(job.state)
     if operation not in build.engine.operations:
         return desk.stopped(request, f"This engine has no step {operation}.")
-    violations, free, overruled = refused(build, operation) if operation not in build.done else ([], [], False)
+    done = operation in build.done
+    violations, free, overruled = ([], [], False) if done else refused(build, operation, holds(job, operation))
+    step = build.step(operation)
     after = [step for step in build.order if step not in build.done and step != operation]
     context = {
         "job": job,
         "id": operation,
-        "step": build.step(operation),
+        "step": step,
+        "to_measure": to_measure(job, step),
         "number": build.number(operation),
         "count": len(build.order) or len(build.engine.operations),
-        "done": operation in build.done,
+        "done": done,
         "violations": violations,
         "free": titles(build, free[:3]),
         "overruled": overruled,
         "helper": helper_words(build, operation),
         "after": titles(build, after[:1]),
-        "again": titles(build, reopens(build.engine, list(build.done), operation)) if operation in build.done else [],
+        "again": titles(build, reopens(build.engine, list(build.done), operation)) if done else [],
         "by": typed["by"] if typed else _last_name(build),
         "reason": typed["reason"] if typed else "",
         "problem": problem.text() if problem else "",
     }
     return desk.page(request, "step.html", context, 422 if problem else 200)
+
+
+def to_measure(job: View, step: Operation) -> list[tuple[str, str]]:
+    """Words and link of every place that a step reads, or of the numbers that follow from them."""
+    rows = []
+    for measured in step.measures:
+        for place in places_of(job, measured):
+            if measured.of in job.engine.characteristics:
+                link = measure_link(measured.of, place)
+            else:
+                finding = next((f for f in job.findings if (f.on, f.place) == (measured.of, place)), None)
+                link = number_link(finding) if finding else "/board"
+            rows.append((label(job.engine, measured.of, place), link))
+    return rows
 
 
 def _last_name(build: Build) -> str:

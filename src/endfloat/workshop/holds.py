@@ -1,0 +1,46 @@
+"""Everything that holds a step of the build now: what it measures must be good, the joint it pulls must be tight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from endfloat.assembly.violations import Violation
+from endfloat.engine.operations import Measured
+from endfloat.inspection.verdicts import Verdict
+from endfloat.inspection.words import label
+from endfloat.job.holds import joint_holds
+from endfloat.workshop.view import View
+
+MEASURED, OUT = "measured", "out"
+
+
+def holds(seen: View, operation: str) -> list[Violation]:
+    """Why a step may not be confirmed yet, apart from the order; empty when nothing holds it."""
+    wanted = seen.engine.operations[operation].measures if operation in seen.engine.operations else []
+    found = [each for measured in wanted for each in _measured(seen, operation, measured)]
+    return [*found, *joint_holds(seen.engine, seen.state.tightening, operation)]
+
+
+def places_of(seen: View, measured: Measured) -> list[str]:
+    """Where a step measures: the places it names, or all."""
+    return measured.at or list(seen.engine.places_of(measured.of))
+
+
+def _measured(seen: View, operation: str, measured: Measured) -> Iterable[Violation]:
+    """Only what is good passes; a characteristic without a limit has to be read."""
+    places = places_of(seen, measured)
+    judged = [finding for finding in seen.findings if finding.on == measured.of and finding.place in places]
+    for finding in judged:
+        if finding.verdict is not Verdict.GOOD:
+            words = (
+                f"{label(seen.engine, finding.on, finding.place)}: {finding.verdict.words}. {finding.reason}".strip()
+            )
+            yield Violation(OUT if finding.verdict is Verdict.OUT else MEASURED, (operation,), words)
+    described = seen.engine.characteristics.get(measured.of)
+    if judged or described is None or described.given is not None:
+        return
+    taken = seen.taken_spots
+    for place in places:
+        spots = [(measured.of, place, station, axis) for station in described.stations for axis in described.axes]
+        if any(spot not in taken for spot in spots) and (measured.of, place) not in seen.state.left:
+            yield Violation(MEASURED, (operation,), f"{label(seen.engine, measured.of, place)}: not measured yet.")

@@ -1,0 +1,59 @@
+"""Hands at the bench, for tests: a step of the build done with whatever holds it, bolt by bolt."""
+
+from fastapi.testclient import TestClient
+
+from endfloat.assembly.tightening import apart_left, left_in_pass
+from endfloat.engine.joints import Joint
+from endfloat.store.memory import MemoryStore
+from endfloat.workshop.build import build_of
+from endfloat.workshop.close_joint import close_joint
+from endfloat.workshop.fit_bolt_set import fit_bolt_set, sorts_in_sequence
+from endfloat.workshop.ports import Clock
+from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of, pull_bolt
+from endfloat.workshop.record import load
+from endfloat.workshop.tightening import JointView, joint_view
+
+
+def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> int:
+    """Pull what the step pulls, then confirm it; the status of the answer."""
+    pulls = build_of(load(store)[0]).step(step).pulls
+    if pulls is not None:
+        tighten(store, clock, pulls.joint, pulls.passes, close=pulls.closed)
+    return page.post(f"/build/{step}/done", data={"by": "Ana"}, follow_redirects=False).status_code
+
+
+def tighten(store: MemoryStore, clock: Clock, name: str, passes: list[int], *, close: bool) -> None:
+    """Put a set in where none is, pull the passes in sequence, and close the joint."""
+    joint = seen(store, name).joint
+    if not seen(store, name).progress.fitted:
+        stated = {sort: lubrication(joint, sort) for sort in sorts_in_sequence(joint)}
+        assert (
+            fit_bolt_set(store, clock, key=f"{name}/in", joint=name, bolts=f"{name} set 1", stated=stated, by="Ana")
+            is None
+        )
+    for number in passes:
+        for bolt in left_in_pass(joint, seen(store, name).progress, number):
+            pull(store, clock, name, number, bolt)
+    for bolt in apart_left(joint, seen(store, name).progress) if close else ():
+        pull(store, clock, name, 0, bolt)
+    if close:
+        assert close_joint(store, clock, key=f"{name}/shut", joint=name, by="Ana") is None
+
+
+def pull(store: MemoryStore, clock: Clock, name: str, number: int, bolt: str) -> None:
+    gauge = next(iter(fitting_gauges(seen(store, name).joint, number, bolt, gauges_of(load(store)[0]))), "by hand")
+    key = f"{name}/{number}/{bolt}"
+    told = pull_bolt(store, clock, key=key, joint=name, pass_number=number, bolt=bolt, gauge=gauge, by="Ana")
+    assert told is None, told
+
+
+def lubrication(joint: Joint, sort: str) -> tuple[str, str]:
+    """What the book says, or oil where it says nothing."""
+    book = joint.bolts[sort].lubrication
+    return (book.thread, book.head) if book else ("oil", "oil")
+
+
+def seen(store: MemoryStore, name: str) -> JointView:
+    found = joint_view(load(store)[0], name)
+    assert isinstance(found, JointView)
+    return found
