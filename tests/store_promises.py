@@ -40,6 +40,28 @@ def take_all(store: Store, wanted: list[str]) -> None:
             break
 
 
+def race(bench: Bench, turns: list[tuple[str, int]]) -> list[list[str]]:
+    """Two benches append at the same moment, turn by turn; what each of them was told."""
+    start = Barrier(2)
+
+    def outcomes(name: str) -> list[str]:
+        jobs, told = bench(), []
+        for key, place in turns:
+            store = jobs.store(key)
+            start.wait(30)
+            try:
+                store.append([taken(f"{name}{place}")], expected=place, at=AT)
+                told.append("won")
+            except StaleVersion as late:
+                told.append(f"late, {late.found} are there")
+            except OutsideError as error:
+                told.append(str(error))
+        return told
+
+    with ThreadPoolExecutor(2) as pool:
+        return list(pool.map(outcomes, ("ana", "ben")))
+
+
 class StorePromises:
     """The suite; a fulfilment gives `store` a fresh one."""
 
@@ -117,27 +139,18 @@ class JobsPromises:
         assert (keys(one), keys(other)) == (["a", "c"], ["b"])
 
     def test_of_two_benches_exactly_one_wins_each_place_in_the_record(self, bench: Bench) -> None:
-        places, start = range(20), Barrier(2)
+        turns = [("raced", place) for place in range(20)]
+        ana, ben = race(bench, turns)
+        for (_, place), outcomes in zip(turns, zip(ana, ben, strict=True), strict=True):
+            assert sorted(outcomes) == [f"late, {place + 1} are there", "won"]
+        winners = ["ana" if outcome == "won" else "ben" for outcome in ana]
+        assert keys(bench().store("raced")) == [f"{name}{place}" for place, name in enumerate(winners)]
 
-        def wins(name: str) -> list[int]:
-            store, won, found = bench().store("raced"), [], []
-            for place in places:
-                start.wait(30)
-                try:
-                    store.append([taken(f"{name}{place}")], expected=place, at=AT)
-                except StaleVersion as late:
-                    found.append(late.found)
-                else:
-                    won.append(place)
-                    found.append(place + 1)
-                start.wait(30)
-            assert found == [place + 1 for place in places]
-            return won
-
-        with ThreadPoolExecutor(2) as pool:
-            ana, ben = pool.map(wins, ("ana", "ben"))
-        assert sorted(ana + ben) == list(places)
-        assert keys(bench().store("raced")) == [f"{'ana' if place in ana else 'ben'}{place}" for place in places]
+    def test_of_two_benches_that_begin_a_job_at_once_exactly_one_does(self, bench: Bench) -> None:
+        turns = [(f"job-{number}", 0) for number in range(20)]
+        for outcomes in zip(*race(bench, turns), strict=True):
+            assert sorted(outcomes) == ["late, 1 are there", "won"]
+        assert [keys(bench().store(key)) in (["ana0"], ["ben0"]) for key, _ in turns] == [True] * 20
 
     def test_two_benches_that_reload_when_late_lose_and_double_nothing(self, bench: Bench) -> None:
         wanted = {name: [f"{name}{number}" for number in range(25)] for name in ("ana", "ben")}

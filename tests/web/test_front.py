@@ -144,6 +144,19 @@ def test_a_description_that_was_refused_leaves_no_job_in_the_folder(jobs: JobsFo
     assert not Path(jobs.where("")).exists()
 
 
+def test_a_job_that_cannot_be_read_is_told_and_keeps_nobody_from_the_others(page: TestClient, jobs: JobsFolder) -> None:
+    page.post("/new", data=ANSWERS)
+    record = Path(jobs.where("spoilt")) / "job.sqlite"
+    record.parent.mkdir()
+    record.write_bytes(b"spoilt" * 1000)
+    shown = page.get("/engines").text
+    assert "Our pump" in shown
+    assert "spoilt (its record cannot be read)" in shown
+    answer = page.get("/engines/spoilt")
+    assert answer.status_code == 503
+    assert "Take your last copy" in answer.text
+
+
 @pytest.fixture
 def in_database(database: str) -> Iterator[tuple[PostgresJobs, TestClient]]:
     """The jobs of a database, and the pages of a bench on them."""

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from sqlalchemy import Connection, MetaData, create_engine, event, text
-from sqlalchemy.exc import DatabaseError
+from sqlalchemy.exc import DatabaseError, OperationalError
 from sqlalchemy.pool import NullPool
 
 from endfloat.errors import OutsideError
@@ -15,6 +16,8 @@ from endfloat.job.events import Event
 from endfloat.job.wire import Entry, continued
 from endfloat.store.rows import append_rows, entries_table, read_rows
 
+# Seconds to wait for another program that is writing.
+PATIENCE = 2
 ENTRIES = entries_table(MetaData())
 TRIGGERS = {
     f"entries_refuse_{verb}": f"CREATE TRIGGER entries_refuse_{verb} BEFORE {verb.upper()} ON entries "
@@ -32,7 +35,7 @@ class SqliteStore:
     def __init__(self, path: Path, *, read_only: bool = False, most_pages: int | None = None) -> None:
         self._path = path
         self._engine = create_engine(
-            f"sqlite:///{path}", poolclass=NullPool, connect_args={"timeout": 2, "isolation_level": None}
+            f"sqlite:///{path}", poolclass=NullPool, connect_args={"timeout": PATIENCE, "isolation_level": None}
         )
 
         @event.listens_for(self._engine, "connect")
@@ -43,8 +46,8 @@ class SqliteStore:
             if most_pages is not None:
                 connection.execute(f"PRAGMA max_page_count={most_pages}")
 
-        if self._is_made():
-            self._prepare()
+        self._whole = False
+        self._is_whole()
 
     def _prepare(self) -> None:
         """Make the table and its guard, or find them whole."""
@@ -54,7 +57,7 @@ class SqliteStore:
                 for row in connection.execute(text("SELECT name FROM sqlite_master WHERE type IN ('table','trigger')"))
             }
             if "entries" not in held:
-                connection.execute(text("PRAGMA journal_mode=WAL"))
+                _log_ahead(connection)
                 connection.execute(text("BEGIN IMMEDIATE"))
                 ENTRIES.create(connection, checkfirst=True)
                 for name, statement in TRIGGERS.items():
@@ -64,6 +67,7 @@ class SqliteStore:
                 raise OutsideError(
                     f"{self._path} has lost the guard that keeps its record from being changed. Take your last copy."
                 )
+        self._whole = True
 
     def append(self, events: list[Event], *, expected: int, at: str) -> list[Entry]:
         """Append all or nothing, on disk when this returns.
@@ -71,7 +75,7 @@ class SqliteStore:
         Raises StaleVersion when the record does not hold `expected` entries, OutsideError when the
         file is locked, read-only, full or damaged.
         """
-        if not self._is_made():
+        if not self._is_whole():
             continued(None, events, expected=expected, at=at)
             self._make_folder()
             self._prepare()
@@ -85,16 +89,20 @@ class SqliteStore:
 
     def entries(self) -> list[Entry]:
         """All entries in order."""
-        if not self._is_made():
+        if not self._is_whole():
             return []
         with self._connection() as connection:
             return read_rows(connection, ENTRIES)
 
-    def _is_made(self) -> bool:
+    def _is_whole(self) -> bool:
+        """Is the file there, with all that belongs to it? Looked at until it is."""
         try:
-            return self._path.exists()
+            made = self._whole or self._path.exists()
         except OSError as error:
             raise OutsideError(f"Cannot open {self._path}: {error.strerror}.") from error
+        if made and not self._whole:
+            self._prepare()
+        return made
 
     def _make_folder(self) -> None:
         try:
@@ -124,3 +132,17 @@ class SqliteStore:
         }
         cause = next((sentence for sign, sentence in causes.items() if sign in words), f"failed ({words})")
         return OutsideError(f"{self._path} {cause}. Nothing that was saved is lost.")
+
+
+def _log_ahead(connection: Connection) -> None:
+    """Switch to the write-ahead log, which SQLite refuses at once where another bench is just doing the same."""
+    until = time.monotonic() + PATIENCE
+    while True:
+        try:
+            connection.execute(text("PRAGMA journal_mode=WAL"))
+        except OperationalError as error:
+            if "locked" not in str(error.orig) or time.monotonic() > until:
+                raise
+            time.sleep(0.01)
+        else:
+            return

@@ -74,6 +74,14 @@ def stopped(templates: Jinja2Templates, sentence: str) -> Response:
     return HTMLResponse(page, status_code=503, headers={"Content-Security-Policy": POLICY})
 
 
+def name_of(jobs: Jobs, key: str) -> str:
+    """The name of a job's engine; one job that cannot be read keeps nobody from the others."""
+    try:
+        return view(load(jobs.store(key))[0]).name
+    except EndfloatError:
+        return f"{key} (its record cannot be read)"
+
+
 async def handed_in(form: FormData) -> dict[str, bytes]:
     """The files that a person hands in with a form; a field left empty is none."""
     chosen = {name: form.get(name) for name in DESCRIPTION}
@@ -108,7 +116,7 @@ def make_own_pages(
 
     @app.get("/engines", response_class=HTMLResponse)
     def engines(request: Request) -> Response:
-        others = [(key, view(load(jobs.store(key))[0]).name) for key in jobs.names() if key != demo]
+        others = [(key, name_of(jobs, key)) for key in jobs.names() if key != demo]
         return templates.TemplateResponse(request, "engines.html", {"demo": demo, "others": others})
 
     @app.get("/engines/{key}")
