@@ -11,9 +11,11 @@ import time
 from collections.abc import Callable
 from math import isclose
 from pathlib import Path
+from typing import Protocol
 
 import numpy as np
 from fastapi.testclient import TestClient
+from peers.append_with_psycopg import RawDatabase
 from peers.append_with_sqlite3 import RawStore
 from peers.decide_with_highs import solve_rows as solve_with_highs
 from peers.judge_with_uncertainties import judged_values
@@ -22,6 +24,7 @@ from peers.tighten_with_scipy import by_loop, by_roots
 from peers.valve_gap_by_search import least_by_grid, least_by_search
 from rich.console import Console
 from rich.table import Table
+from throwaway_postgres import PROGRAMS, ThrowawayPostgres
 
 import endfloat.examples
 from endfloat.assembly.check import check
@@ -45,9 +48,11 @@ from endfloat.reports.papers import make_paper
 from endfloat.solver.cp_sat import solve_rows
 from endfloat.solver.worker import Worker
 from endfloat.store.memory import MemoryStore
+from endfloat.store.postgres import open_jobs
 from endfloat.store.sqlite import SqliteStore
 from endfloat.web.app import make_app
 from endfloat.workshop.open_job import open_job
+from endfloat.workshop.ports import Store
 from endfloat.workshop.record import load
 from endfloat.workshop.sheets import build_record
 from endfloat.workshop.view import view
@@ -158,30 +163,60 @@ def laying() -> list[Row]:
     ]
 
 
+READING = ReadingTaken("k", "bore_size", "3", "10 mm", "across", "86.0480 mm", "B2", "Ana")
+AT = "2026-05-03T10:00:00Z"
+
+
+class Raw(Protocol):
+    """A peer of a store."""
+
+    def append(self, body: str) -> None: ...
+
+
+def appending(store: Store, raw: Raw, peer: str, where: str) -> list[Row]:
+    """Appends of a store and of its peer in turn, so that both meet the same disk."""
+    ours, theirs = [], []
+    for number in range(200):
+        begun = time.perf_counter()
+        store.append([READING], expected=number, at=AT)
+        ours.append(time.perf_counter() - begun)
+        begun = time.perf_counter()
+        raw.append("x" * 170)
+        theirs.append(time.perf_counter() - begun)
+    p95, raw95 = (sorted(times)[int(0.95 * len(times))] for times in (ours, theirs))
+    median, raw_median = statistics.median(ours), statistics.median(theirs)
+    return [
+        (f"durable append{where}, p95", "0.010", p95, f"{peer} {raw95:.4f} s, ratio {p95 / raw95:.2f}"),
+        (f"durable append{where}, median", "", median, f"{peer} {raw_median:.4f} s, ratio {median / raw_median:.2f}"),
+    ]
+
+
 def recording() -> list[Row]:
-    reading = ReadingTaken("k", "bore_size", "3", "10 mm", "across", "86.0480 mm", "B2", "Ana")
     with tempfile.TemporaryDirectory() as folder:
-        store, raw = SqliteStore(Path(folder) / "ours.sqlite"), RawStore(Path(folder) / "raw.sqlite")
-        ours, theirs = [], []
-        for number in range(200):
-            begun = time.perf_counter()
-            store.append([reading], expected=number, at="2026-05-03T10:00:00Z")
-            ours.append(time.perf_counter() - begun)
-            begun = time.perf_counter()
-            raw.append("x" * 170)
-            theirs.append(time.perf_counter() - begun)
+        raw = RawStore(Path(folder) / "raw.sqlite")
+        appended = appending(SqliteStore(Path(folder) / "ours.sqlite"), raw, "sqlite3", "")
         raw.close()
     entries, last = [], None
     for number in range(100_000):
-        last = next_entry(last, "2026-05-03T10:00:00Z", JobOpened("x", "", "") if number == 0 else reading)
+        last = next_entry(last, AT, JobOpened("x", "", "") if number == 0 else READING)
         entries.append(last)
     replay = seconds(lambda: (verify(entries), fold(from_body(entry.body) for entry in entries)), 3)
-    p95, raw95 = (sorted(times)[int(0.95 * len(times))] for times in (ours, theirs))
-    return [
-        ("durable append, p95", "0.010", p95, f"sqlite3 {raw95:.4f} s, ratio {p95 / raw95:.2f}"),
-        ("durable append, median", "", statistics.median(ours), f"sqlite3 {statistics.median(theirs):.4f} s"),
-        ("verify and replay 100,000 events", "0.8", replay, ""),
-    ]
+    return [*appended, ("verify and replay 100,000 events", "0.8", replay, "")]
+
+
+def recording_in_a_database() -> list[Row]:
+    if PROGRAMS is None:
+        print("Skipped: appends to PostgreSQL, for want of a server (Debian: apt-get install postgresql).")
+        return []
+    server = ThrowawayPostgres()
+    try:
+        with open_jobs(server.url("shop")) as jobs:
+            raw = RawDatabase(server.url("shop"))
+            appended = appending(jobs.store("job"), raw, "psycopg", ", PostgreSQL")
+            raw.close()
+    finally:
+        server.close()
+    return appended
 
 
 def showing() -> list[Row]:
@@ -276,7 +311,8 @@ FILES = {"engine": "engine.yaml", "gauges": "gauges.yaml", "readings": "readings
 def main() -> None:
     """Print the table."""
     table = Table("what", "reach, s", "seconds", "beside it", title="endfloat on this machine, medians")
-    for group in (judging, deciding, ordering, tightening, laying, valve_gaps, recording, showing):
+    groups = (judging, deciding, ordering, tightening, laying, valve_gaps)
+    for group in (*groups, recording, recording_in_a_database, showing):
         for what, reach, measured_seconds, beside in group():
             table.add_row(what, reach, f"{measured_seconds:.4f}", beside)
     Console(width=120).print(table)

@@ -1,19 +1,25 @@
 """The front of the bench: the demonstration, an engine of one's own in five minutes, and ten readings judged."""
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+import typer
 from fastapi.testclient import TestClient
+from httpx2 import Response
+from throwaway_postgres import ThrowawayPostgres
 
 from cast import V8
 from endfloat.cli.start import lay_out
 from endfloat.reports.papers import make_paper
 from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.jobs_folder import JobsFolder, key_of
+from endfloat.store.postgres import PostgresJobs, open_jobs
 from endfloat.web.app import make_app
 from endfloat.web.front import Front
 from endfloat.workshop.new_engine import QUESTIONS, new_engine
+from endfloat.workshop.ports import Jobs
 
 ANSWERS = {
     "name": "Our pump",
@@ -48,7 +54,11 @@ def jobs(tmp_path: Path) -> JobsFolder:
 @pytest.fixture
 def page(jobs: JobsFolder) -> TestClient:
     lay_out(jobs, V8)
-    return TestClient(Front(jobs, clock, lambda store: make_app(store, clock, solve_rows, make_paper), key_of, V8.name))
+    return TestClient(front(jobs))
+
+
+def front(jobs: Jobs) -> Front:
+    return Front(jobs, clock, lambda store: make_app(store, clock, solve_rows, make_paper), key_of, V8.name)
 
 
 def test_a_browser_that_has_no_job_open_is_asked_whose_engine(page: TestClient) -> None:
@@ -140,15 +150,98 @@ def test_a_description_that_does_not_read_well_leaves_no_record_behind(
     assert jobs.names() == before
 
 
-def test_one_record_that_cannot_be_read_is_named_and_the_other_engines_still_open(
+def test_a_description_that_was_refused_leaves_no_job_in_the_folder(jobs: JobsFolder, tmp_path: Path) -> None:
+    for name in ("engine.yaml", "gauges.yaml"):
+        (tmp_path / name).write_text("name: x\n")
+    with pytest.raises(typer.Exit):
+        lay_out(jobs, tmp_path)
+    assert jobs.names() == []
+    assert not Path(jobs.where("")).exists()
+
+
+def test_a_job_that_cannot_be_read_is_told_and_keeps_nobody_from_the_others(page: TestClient, jobs: JobsFolder) -> None:
+    page.post("/new", data=ANSWERS)
+    record = Path(jobs.where("spoilt")) / "job.sqlite"
+    record.parent.mkdir()
+    record.write_bytes(b"spoilt" * 1000)
+    shown = page.get("/engines").text
+    assert "Our pump" in shown
+    assert "spoilt" in shown
+    assert 'href="/engines/spoilt"' not in shown
+    answer = page.get("/engines/spoilt")
+    assert answer.status_code == 503
+    assert "Take your last copy" in answer.text
+
+
+@pytest.fixture
+def in_database(database: str) -> Iterator[tuple[PostgresJobs, TestClient]]:
+    """The jobs of a database, and the pages of a bench on them."""
+    with open_jobs(database) as jobs:
+        yield jobs, TestClient(front(jobs))
+
+
+def test_a_bench_on_a_database_begins_an_engine_and_takes_a_reading(
+    in_database: tuple[PostgresJobs, TestClient],
+) -> None:
+    jobs, page = in_database
+    page.post("/new", data=ANSWERS)
+    form = {"spot": "top|across", "key": "k", "text": "72.14", "gauge": "B1", "by": "Ana"}
+    assert "Saved: 72.14 mm" in page.post("/measure/bore_size/2", data=form).text
+    assert jobs.names() == ["our-pump"]
+    assert "Our pump" in page.get("/engines").text
+
+
+def test_a_file_is_taken_along_changed_and_handed_in_and_kept_once_it_reads_well(
+    in_database: tuple[PostgresJobs, TestClient],
+) -> None:
+    jobs, page = in_database
+    page.post("/new", data=ANSWERS)
+    shown = page.get("/description").text
+    assert "our-pump in the database shop" in shown
+    assert "/description/prices.yaml" not in shown
+    taken = page.get("/description/engine.yaml")
+    assert taken.headers["content-disposition"] == "attachment"
+    changed = taken.text.replace("high: null", "high: 0.02 mm").replace("difference}", "difference, page: 35}")
+
+    def hand_in(content: str) -> Response:
+        return page.post("/description", data={"by": "Ana"}, files={"engine.yaml": ("pump (1).yaml", content)})
+
+    refused = hand_in("name: x\n")
+    assert refused.status_code == 422
+    assert "Nothing was changed." in refused.text
+    assert jobs.read("our-pump", "engine.yaml") == taken.content
+    answer = hand_in(changed)
+    assert "Read again. Saved." in answer.text
+    assert "0 numbers still to look up" in answer.text
+    assert jobs.read("our-pump", "engine.yaml") == changed.encode()
+
+
+def test_only_the_files_of_a_description_are_handed_out_and_only_to_a_bench_with_a_job_open(
     page: TestClient, jobs: JobsFolder
 ) -> None:
-    jobs.store("half-made")
-    answer = page.get("/engines")
-    assert answer.status_code == 200
-    assert "This record holds no opened job." in answer.text
-    assert 'href="/engines/half-made"' not in answer.text
-    assert f'href="/engines/{V8.name}"' in answer.text
+    assert page.get("/description/engine.yaml").url.path == "/engines"
+    page.get(f"/engines/{V8.name}")
+    assert page.get("/description/engine.yaml").content == jobs.read(V8.name, "engine.yaml")
+    assert page.get("/description/job.sqlite").url.path == "/description"
+
+
+def test_a_database_that_falls_silent_is_a_page_with_a_sentence_and_goes_on_when_it_is_back(
+    postgres: ThrowawayPostgres, in_database: tuple[PostgresJobs, TestClient]
+) -> None:
+    _, page = in_database
+    page.post("/new", data=ANSWERS)
+    assert page.get("/").status_code == 200
+    postgres.kill()
+    try:
+        answers = [page.get("/"), page.get("/engines"), page.post("/new", data={**ANSWERS, "name": "Other"})]
+    finally:
+        postgres.start()
+    for answer in answers:
+        assert answer.status_code == 503
+        assert "The database shop on" in answer.text
+        assert "Nothing that was saved is lost." in answer.text
+        assert answer.headers["content-security-policy"].startswith("default-src 'none'")
+    assert "Our pump" in page.get("/").text
 
 
 def test_a_name_that_is_there_already_is_refused(page: TestClient) -> None:
