@@ -39,7 +39,9 @@ def test_a_gauge_line_is_taken_wherever_the_focus_is_and_never_as_a_shortcut(pho
         if focus == "body":
             page.evaluate("document.activeElement.blur()")
         else:
-            page.locator(focus).first.focus() if focus != "[name=by]" else page.locator("#entry details summary").click()
+            page.locator(focus).first.focus() if focus != "[name=by]" else page.locator(
+                "#entry details summary"
+            ).click()
             page.locator(focus).locator("visible=true").first.focus()
         page.keyboard.type(text)
         page.keyboard.press("Enter")
