@@ -145,3 +145,29 @@ def test_each_refused_entry_is_shown_the_latest_first(phone: BrowserContext, ser
     expect(page.locator("#refused p")).to_have_count(1)
     expect(page.locator("#refused")).to_contain_text("`eighty six`")
     assert by_hand(served) == []
+
+
+def test_five_hundred_entries_made_while_nothing_answers_arrive_once_and_in_order(
+    phone: BrowserContext, served
+) -> None:
+    page = ready(phone.new_page())
+    phone.set_offline(True)
+    texts = [f"86.{number:04}" for number in range(1, 501)]
+    page.evaluate(
+        """async (texts) => {
+            const form = document.getElementById("entry");
+            for (const text of texts) {
+                form.elements.text.value = text;
+                form.requestSubmit();
+                await new Promise((done) => setTimeout(done, 4));
+            }
+        }""",
+        texts,
+    )
+    expect(page.locator("#kept")).to_have_text("Kept on this device, 500 waiting", timeout=30_000)
+    assert by_hand(served) == []
+    phone.set_offline(False)
+    expect(page.locator("#kept")).to_have_text("Everything shown is saved", timeout=120_000)
+    assert [text for text, *_ in by_hand(served)] == [f"{text} mm" for text in texts]
+    keys = [taken.key for taken in served.events("ReadingTaken")]
+    assert len(keys) == len(set(keys))

@@ -8,6 +8,8 @@ import pytest
 from fastapi.testclient import TestClient
 
 import endfloat.examples
+from endfloat.job.events import ReadingTaken
+from endfloat.job.wire import from_body
 from endfloat.reports.papers import make_paper
 from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryStore
@@ -139,3 +141,14 @@ def test_any_reading_can_be_taken_back_with_a_reason(page: TestClient, store: Me
     taken = {"reading": "k1", "reason": "read at cylinder 4", "by": "Ana"}
     assert "86.100 mm" not in page.post("/measure/bore_size/3/withdraw", data=taken).text
     assert page.post("/measure/bore_size/3/withdraw", data={**taken, "reading": "nothing"}).status_code == 422
+
+
+def test_entries_delivered_twice_and_in_another_order_each_count_once(page: TestClient, store: MemoryStore) -> None:
+    sent = [{**FORM, "key": f"k{number}", "text": f"86.04{number}"} for number in range(5)]
+    for number in (3, 0, 3, 4, 1, 0, 2, 4, 2):
+        assert page.post("/measure/bore_size/3", data=sent[number]).status_code == 200
+    events = [from_body(entry.body) for entry in store.entries()]
+    taken = [event.key for event in events if isinstance(event, ReadingTaken) and event.by == "Ana"]
+    assert taken == ["k3", "k0", "k4", "k1", "k2"]
+    # The same key with another reading is no re-sending: it is refused and said.
+    assert page.post("/measure/bore_size/3", data={**sent[0], "text": "86.099"}).status_code == 422

@@ -87,7 +87,7 @@
     for (const arrow of form.querySelectorAll(".here")) arrow.remove();
   };
 
-  let sending = false, once_more = false;
+  let sending = false, once_more = false, adding = 0;
   const send = async () => {
     if (sending) { once_more = true; return; }
     sending = true;
@@ -137,7 +137,7 @@
     const body = new URLSearchParams(new FormData(form, event.submitter));
     if (form === entry()) {
       if (!body.get("text").trim()) {
-        if (!sending) say(get("waiting"), "Nothing typed yet. Type what the gauge says, or say below why there is no reading.");
+        if (!sending && !adding) say(get("waiting"), "Nothing typed yet. Type what the gauge says, or say below why there is no reading.");
         form.elements.text.focus();
         return;
       }
@@ -146,15 +146,18 @@
     const where = body.get("spot") ? `, ${body.get("spot").split("|").filter((word) => word !== "-").join(" ")}` : "";
     const words = body.get("text") ? `\`${body.get("text").trim()}\`, ${form.dataset.place}${where}` : event.submitter.textContent;
     const kept = { url: form.action, page: location.pathname, body: body.toString(), words, refused: "" };
+    // before anything is awaited: what is typed next is another entry, and a second tap finds nothing to send
+    const fields = form === entry() ? form.elements : null;
+    if (fields) [fields.key.value, fields.text.value] = [newKey(), ""];
+    adding += 1;
     try {
       await outbox.add(kept);
     } catch {
+      if (fields) [fields.key.value, fields.text.value] = [body.get("key"), body.get("text")];
       form.submit();
       return;
-    }
-    if (form === entry()) {
-      form.elements.key.value = newKey();
-      form.elements.text.value = "";
+    } finally {
+      adding -= 1;
     }
     send();
   };
