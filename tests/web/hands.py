@@ -19,7 +19,9 @@ def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> in
     pulls = build_of(load(store)[0]).step(step).pulls
     if pulls is not None:
         tighten(store, clock, pulls.joint, pulls.passes, close=pulls.closed)
-    return page.post(f"/build/{step}/done", data={"by": "Ana"}, follow_redirects=False).status_code
+    looked = [look.what for look in build_of(load(store)[0]).step(step).to_see]
+    form = {"by": "Ana", "looked": looked, "second": "Bo"}
+    return page.post(f"/build/{step}/done", data=form, follow_redirects=False).status_code
 
 
 def tighten(store: MemoryStore, clock: Clock, name: str, passes: list[int], *, close: bool) -> None:

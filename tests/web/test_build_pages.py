@@ -14,10 +14,12 @@ from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryStore
 from endfloat.web.app import make_app
 from endfloat.workshop.build import Build, build_of, refused
+from endfloat.workshop.build_record import build_record
 from endfloat.workshop.keep_odd_reading import keep_odd_reading
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.record import load
 from endfloat.workshop.take_reading import take_reading
+from endfloat.workshop.view import view
 
 
 class Clock:
@@ -145,6 +147,46 @@ def test_a_step_that_tightens_waits_for_every_bolt_on_the_record(
     assert do_step(page, store, clock, "mains_pass_1") == 303
     assert do_step(page, store, clock, "mains_pass_2") == 303
     assert seen(store, "main_caps").progress.closed
+
+
+def up_to(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> None:
+    measure_end_float_again(store, clock)
+    order = build_of(load(store)[0]).order
+    for each in order[: order.index(step)]:
+        assert do_step(page, store, clock, each) == 303
+
+
+def test_a_step_with_looks_is_done_when_each_is_ticked_and_two_people_looked_where_two_must(
+    page: TestClient, store: MemoryStore, clock: Clock
+) -> None:
+    up_to(page, store, clock, "left_gasket")
+    shown = page.get("/build/left_gasket").text
+    assert "(two people look)" in shown
+    looks = [look.what for look in build_of(load(store)[0]).step("left_gasket").to_see]
+    before = len(store.entries())
+    for form, words in (
+        ({"by": "Ana"}, "not ticked: the tab points"),
+        ({"by": "Ana", "looked": looks[:1], "second": "Bo"}, "not ticked: every hole"),
+        ({"by": "Ana", "looked": looks}, "no second name"),
+        ({"by": "Ana", "looked": looks, "second": " ana "}, "the same name twice"),
+    ):
+        answer = page.post("/build/left_gasket/done", data=form)
+        assert answer.status_code == 422
+        assert words in answer.text
+    assert answer.text.count("checked") == 2, "what was ticked stays ticked"
+    assert len(store.entries()) == before
+    done = {"by": "Ana", "looked": looks, "second": "Bo"}
+    assert page.post("/build/left_gasket/done", data=done, follow_redirects=False).status_code == 303
+    line = build_record(view(load(store)[0]), store.entries())["steps"][-1]  # type: ignore[index]
+    assert f"Looked at, with Bo: {looks[0]}; {looks[1]}. Ana" in line
+
+
+def test_an_alteration_of_a_new_part_asks_for_its_place_and_a_spare_first(page: TestClient, store: MemoryStore) -> None:
+    shown = page.get("/build/front_seal").text
+    assert "It cannot be put back." in shown
+    asked = [look.what for look in build_of(load(store)[0]).step("front_seal").to_see]
+    assert asked[-1] == "a second front seal is in hand"
+    assert asked[0].startswith("front seal: marked where its lip spring")
 
 
 def test_whatever_is_done_in_the_laid_out_order_is_never_refused(

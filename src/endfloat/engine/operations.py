@@ -57,6 +57,29 @@ class Pulls(Described):
     closed: bool = False
 
 
+class Look(Described):
+    """Something to be seen with one's own eyes before a step is done, and by a second person where that is asked.
+
+    In the file the words alone will do.
+    """
+
+    what: str = Field(min_length=1)
+    second_person: bool = False
+
+
+class Alteration(Described):
+    """What is done for good to a new part on the bench before it goes in: trimmed, reamed, cut, soaked."""
+
+    part: str
+    where: str
+    why: str
+    spare: bool = False
+
+
+def _look(value: object) -> object:
+    return {"what": value} if isinstance(value, str) else value
+
+
 def _measured(value: object) -> object:
     return {"of": value} if isinstance(value, str) else value
 
@@ -67,7 +90,8 @@ class Operation(Described):
     `at` says where in the engine, in words. `minutes` is the time it takes; waiting is a step of its own.
     `tools` is the set-up in hand and `attitude` how the engine hangs on its stand; blank means any will do.
     `closes` names the spaces that can no longer be reached afterwards, `measures` what is read on the way, and
-    `pulls` which passes of which joint.
+    `pulls` which passes of which joint. `looks` are ticked one by one before the step is done; `alters` says what is
+    done for good to a new part.
     """
 
     title: str = Field(min_length=1)
@@ -83,5 +107,19 @@ class Operation(Described):
         default_factory=list
     )
     pulls: Pulls | None = None
+    looks: list[Annotated[Look, BeforeValidator(_look, json_schema_input_type=str | Look)]] = Field(
+        default_factory=list
+    )
+    alters: Alteration | None = None
     why: str = ""
     page: Page | None = None
+
+    @property
+    def to_see(self) -> list[Look]:
+        """Every look of the step; an alteration asks first for the place and, where there should be one, the spare."""
+        if self.alters is None:
+            return self.looks
+        asked = [f"{self.alters.part}: marked where {self.alters.where}"]
+        if self.alters.spare:
+            asked.append(f"a second {self.alters.part} is in hand")
+        return [*(Look(what=words) for words in asked), *self.looks]

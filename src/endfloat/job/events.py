@@ -231,11 +231,17 @@ class BuildOrderLaidOut:
 
 @dataclass(frozen=True, slots=True)
 class StepConfirmed:
-    """A step of the build is done."""
+    """A step of the build is done; `looked` are the looks ticked, in words, and `second` who looked too."""
 
     operation: str
     by: str
     at: str
+    looked: tuple[str, ...] = ()
+    second: str = ""
+
+    def __post_init__(self) -> None:
+        # JSON knows lists only; a record read back equals the one written.
+        object.__setattr__(self, "looked", tuple(self.looked))
 
 
 @dataclass(frozen=True, slots=True)

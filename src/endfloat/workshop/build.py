@@ -115,8 +115,10 @@ def lay_out_order(store: Store, clock: Clock, *, by: str) -> Problem | None:
     return write(store, clock, decide)
 
 
-def confirm_step(store: Store, clock: Clock, *, operation: str, by: str) -> Problem | None:
-    """Record that a step is done; sending it twice is harmless."""
+def confirm_step(
+    store: Store, clock: Clock, *, operation: str, by: str, looked: Sequence[str] = (), second: str = ""
+) -> Problem | None:
+    """Record that a step is done, with what was looked at; sending it twice is harmless."""
 
     def decide(state: State) -> list[Event] | Problem:
         if operation in build_of(state).done:
@@ -125,7 +127,7 @@ def confirm_step(store: Store, clock: Clock, *, operation: str, by: str) -> Prob
         if held:
             title = build_of(state).step(operation).title
             return Problem("held", title, held[0].sentence, "what holds it, done", "Do it, then confirm the step.")
-        return [StepConfirmed(operation, by.strip(), clock())]
+        return [StepConfirmed(operation, by.strip(), clock(), tuple(looked), second.strip())]
 
     return write(store, clock, decide)
 

@@ -12,6 +12,7 @@ from endfloat.job.events import (
     PlanAgreed,
     ReadingTaken,
     ReadingWithdrawn,
+    StepConfirmed,
     StepDoneAgainstAdvice,
     StepReopened,
 )
@@ -87,6 +88,9 @@ def _steps(seen: View) -> list[str]:
         title = described.title if described else event.operation
         if isinstance(event, StepDoneAgainstAdvice):
             title = f"AGAINST ADVICE: {title}. Reason: {event.reason}"
+        elif isinstance(event, StepConfirmed) and event.looked:
+            second = f", with {event.second}" if event.second else ""
+            title = f"{title}. Looked at{second}: {'; '.join(event.looked)}"
         elif isinstance(event, StepReopened):
             title = f"Undone: {title}. Reason: {event.reason}"
         lines.append(f"{title}. {event.by}, {event.at[:16].replace('T', ' ')}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from typing import Annotated
 from urllib.parse import quote
 
@@ -41,7 +42,13 @@ def add_build_pages(app: FastAPI, desk: Desk) -> None:
 
 
 def _step_page(
-    desk: Desk, request: Request, operation: str, *, problem: Problem | None = None, typed: dict[str, str] | None = None
+    desk: Desk,
+    request: Request,
+    operation: str,
+    *,
+    problem: Problem | None = None,
+    typed: dict[str, str] | None = None,
+    ticked: Sequence[str] = (),
 ) -> Response:
     job = desk.view()
     build = build_of(job.state)
@@ -67,6 +74,8 @@ def _step_page(
         "again": titles(build, reopens(build.engine, list(build.done), operation)) if done else [],
         "by": typed["by"] if typed else _last_name(build),
         "reason": typed["reason"] if typed else "",
+        "second": typed.get("second", "") if typed else "",
+        "ticked": ticked,
         "problem": problem.text() if problem else "",
     }
     return desk.page(request, "step.html", context, 422 if problem else 200)
@@ -131,9 +140,19 @@ def _list_page(desk: Desk, request: Request, problem: Problem | None = None) -> 
 
 def _add_doing(app: FastAPI, desk: Desk) -> None:
     @app.post("/build/{operation}/done", response_class=HTMLResponse)
-    def done(request: Request, operation: str, by: Word = "") -> Response:
-        problem = confirm_step(desk.store, desk.clock, operation=operation, by=by)
-        return answer(request, operation, problem, by, "")
+    def done(
+        request: Request,
+        operation: str,
+        by: Word = "",
+        looked: Annotated[list[str] | None, Form()] = None,
+        second: Word = "",
+    ) -> Response:
+        seen = looked or []
+        problem = confirm_step(desk.store, desk.clock, operation=operation, by=by, looked=seen, second=second)
+        if problem:
+            typed = {"by": by, "reason": "", "second": second}
+            return _step_page(desk, request, operation, problem=problem, typed=typed, ticked=seen)
+        return answer(request, operation, None, by, "")
 
     @app.post("/build/{operation}/anyway", response_class=HTMLResponse)
     def anyway(request: Request, operation: str, reason: Word = "", by: Word = "") -> Response:
