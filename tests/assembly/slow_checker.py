@@ -8,12 +8,65 @@ from itertools import permutations
 
 def broken(description: dict, order: tuple[str, ...]) -> set[str]:
     """The types of relation that a whole order breaks."""
-    return {
+    found = {
         name
         for name, records in description["relations"].items()
         for record in records
         if RULES[name](description["operations"], list(order), record, records)
     }
+    return found | (
+        {"safe_states"} if description.get("safe_states") and leaves_the_pairs(description, order) else set()
+    )
+
+
+def leaves_the_pairs(description, order):
+    """Walk the order with a crank and cams in hand; true at the first step that may not be done."""
+    listed = description["safe_states"]["pairs"]
+    crank = description["safe_states"]["start"]["crank"]
+    at = description["safe_states"]["start"].get("at", "")
+    cams = dict(description["safe_states"]["start"]["cams"])
+
+    def is_listed(crank, at, cams):
+        for pair in listed:
+            crank_fits = crank in pair["crank"]
+            place_fits = not pair.get("at") or at in pair["at"]
+            cams_fit = all(cams[bank] in allowed for bank, allowed in pair.get("cams", {}).items())
+            if crank_fits and place_fits and cams_fit:
+                return True
+        return False
+
+    for number, step in enumerate(order):
+        work = description["operations"][step].get("crank") or {}
+        lobes = description["operations"][step].get("cams") or {}
+        if work.get("needs") and crank not in work["needs"]:
+            return True
+        if work.get("needs_at") and at not in work["needs_at"]:
+            return True
+        for bank, lobe in lobes.items():
+            if lobe.get("needs") and cams[bank] not in lobe["needs"]:
+                return True
+        turned = bool(work.get("turns"))
+        if turned and crank == "blocked":
+            return True
+        if work.get("turns") == "all round" and not is_listed("unknown", "", cams):
+            return True
+        if work.get("shown_by") and step != work["shown_by"] and work["shown_by"] not in order[:number]:
+            return True
+        if work.get("becomes"):
+            crank = work["becomes"]
+        elif turned:
+            crank = "unknown"
+        if crank == "unknown":
+            at = ""
+        elif work.get("at"):
+            at = work["at"]
+        elif turned:
+            at = ""
+        for bank, lobe in lobes.items():
+            cams[bank] = lobe.get("becomes") or cams[bank]
+        if not is_listed(crank, at, cams):
+            return True
+    return False
 
 
 def earlier(order, first, then):

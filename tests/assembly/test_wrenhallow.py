@@ -33,7 +33,7 @@ def engine() -> Engine:
 def plain(engine: Engine) -> dict:
     """The description as plain maps for the second checker."""
     content = engine.model_dump()
-    return {"operations": content["operations"], "relations": content["relations"]}
+    return {each: content[each] for each in ("operations", "relations", "safe_states")}
 
 
 def moved(step: str, after: str) -> tuple[str, ...]:

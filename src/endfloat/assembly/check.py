@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
+from endfloat.assembly.poses import concerns, first_pose, objection, pose_after
 from endfloat.assembly.violations import NOT_DONE, Laid, Violation, lay_out
 from endfloat.engine.model import Engine
-from endfloat.engine.precedences import PRECEDENCES, quoted
+from endfloat.engine.precedences import PRECEDENCES, SAFE_STATES, precedences, quoted, shown_first
 from endfloat.engine.relations import (
     RELATIONS,
     AidInAidOut,
@@ -44,8 +45,9 @@ def check(engine: Engine, order: Sequence[str]) -> list[Violation]:
         if name in CHECKS
         for violation in CHECKS[name](laid, record)
     ]
+    found += safe_states(laid)
     roots = _without_consequences(engine, found) if any(each.link for each in found) else found
-    ranks = {name: rank for rank, name in enumerate(RELATIONS)}
+    ranks = {name: rank for rank, name in enumerate((*RELATIONS, SAFE_STATES))}
     return sorted(roots, key=lambda each: (min(map(laid.at.__getitem__, each.operations)), ranks[each.relation],
                                            each.operations, each.sentence))  # fmt: skip
 
@@ -53,10 +55,9 @@ def check(engine: Engine, order: Sequence[str]) -> list[Violation]:
 def _without_consequences(engine: Engine, found: list[Violation]) -> list[Violation]:
     """Drop each broken link from a to c where other links lead from a to c: one of those is broken too."""
     after: dict[str, set[str]] = {each: set() for each in engine.operations}
-    for name, _, record in engine.relations.each():
-        if name in CHECKS and name in PRECEDENCES:
-            for first, then, _ in PRECEDENCES[name](engine, record):
-                after[first].add(then)
+    for link in precedences(engine):
+        if link.relation in CHECKS or link.relation == SAFE_STATES:
+            after[link.first].add(link.then)
     reached = _reached(after)
     if reached is None:
         return found
@@ -233,6 +234,28 @@ def _aid_in_aid_out(laid: Laid, record: AidInAidOut) -> Iterable[Violation]:
             said = f"{quoted(laid.engine, step)} must find no {record.aid} left in (count {record.count}), and"
             sentence = f"{said} {quoted(laid.engine, record.out_by)} has not taken it out: {record.why}."
             yield Violation("aid_in_aid_out", (record.in_by, step, record.out_by), sentence)
+
+
+def safe_states(laid: Laid) -> Iterable[Violation]:
+    """Every step that begins in a state it does not take, or leaves the listed pairs of crank and cams.
+
+    A state outside the list is told once: at the step that leads there.
+    """
+    for first, then, sentence in shown_first(laid.engine):
+        if laid.at[first] > laid.at[then]:
+            where = f"Here {laid.step(first)} and {laid.step(then)}."
+            yield Violation(SAFE_STATES, (first, then), f"{sentence} {where}", (first, then))
+    pose = first_pose(laid.engine)
+    if pose is None:
+        return
+    for place, step in enumerate(laid.order):
+        if concerns(laid.engine, step):
+            said = objection(
+                laid.engine, pose, step, (each for each in laid.engine.operations if laid.at[each] > place)
+            )
+            if said:
+                yield Violation(SAFE_STATES, (step,), f"{said} Here {laid.step(step)}.")
+            pose = pose_after(laid.engine, pose, step)
 
 
 CHECKS: dict[str, Check] = {

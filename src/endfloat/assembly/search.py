@@ -1,23 +1,25 @@
 """Layer by layer over the sets of steps done: the machinery under the cheapest order.
 
 All orders that have the same steps behind them, the same tools in hand, the engine in the same attitude, a helper
-there or not, and the same minutes on every running clock can go on in the same ways; only the cheapest is kept.
+there or not, the same minutes on every running clock, and crank and cams in the same state can go on in the same ways;
+only the cheapest is kept.
 A price is one whole number: calls, turns and tool changes in its upper, middle and lower bits.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from endfloat.assembly.bound import remaining_cost
-from endfloat.assembly.compiled import Compiled, Timer
+from endfloat.assembly.compiled import REFUSED, Compiled, Timer
 from endfloat.assembly.cost import Cost
 
 FORBIDDEN = -2
 CALL, TURN = 1 << 32, 1 << 16
 
-State = tuple[int, int, int, bool, tuple[int, ...]]
-"""Steps done as a mask, tools in hand, attitude, helper there, minutes on each clock."""
+State = tuple[int, int, int, bool, tuple[int, ...], int]
+"""Steps done as a mask, tools in hand, attitude, helper there, minutes on each clock, state of crank and cams."""
 Layer = dict[State, tuple[int, State, int]]
 """State to its price, the state it came from, and the step that led there."""
 
@@ -56,7 +58,7 @@ class Found:
 def search(compiled: Compiled, *, cap: int, below: int | None = None, floor: Floor = Floor()) -> Found:
     """The cheapest order among at most `cap` states a layer; what cannot become cheaper than `below` is left out."""
     remaining = remaining_cost(compiled)
-    start: State = (0, 0, 0, False, (-1,) * len(compiled.timers))
+    start: State = (0, 0, 0, False, (-1,) * len(compiled.timers), 0)
     layers: list[Layer] = [{start: (0, start, -1)}]
     ready = {0: tuple(step for step, needs in enumerate(compiled.needs) if not needs)}
     bounds = [] if below is None else [below]
@@ -131,12 +133,12 @@ def open_steps(compiled: Compiled, done: int, ready: tuple[int, ...]) -> list[in
 def _worth_trying(compiled: Compiled, state: State, steps: list[int]) -> list[int]:
     """One step alone where it can be done at no cost and nothing is lost by doing it now; else all.
 
-    Nothing is lost when the step is free, asks for no other tool, attitude or person than are there, and no clock
-    counts its minutes: take the cheapest way on, move the step to its front, and what remains still keeps every
-    relation and costs no more, since leaving a step out of a row never adds a change. A run that nothing may part
-    is moved as a whole.
+    Nothing is lost when the step is free, asks for no other tool, attitude or person than are there, leaves crank and
+    cams as they are, and no clock counts its minutes: take the cheapest way on, move the step to its front, and what
+    remains still keeps every relation and costs no more, since leaving a step out of a row never adds a change. A run
+    that nothing may part is moved as a whole.
     """
-    done, tool, attitude, helper, clocks = state
+    done, tool, attitude, helper, clocks, pose = state
     if helper or any(clock >= 0 for clock in clocks):
         return steps
     curing = any(timer.is_cure and timer.ends & ~done for timer in compiled.timers)
@@ -148,18 +150,29 @@ def _worth_trying(compiled: Compiled, state: State, steps: list[int]) -> list[in
             and (not compiled.tools[step] or compiled.tools[step] == tool)
             and (not compiled.attitudes[step] or compiled.attitudes[step] == attitude)
             and not (curing and compiled.minutes[step])
+            and (not compiled.moves[step] or compiled.moves[step][pose] == pose)
         )
 
     for step in steps:
-        run = next((run for run in compiled.together if (run >> step) & 1), 1 << step) & ~done
-        if all(costs_nothing(other) for other in range(run.bit_length()) if (run >> other) & 1):
+        if costs_nothing(step) and all(costs_nothing(other) for other in bits(compiled.run_of[step] & ~done)):
             return [step]
     return steps
 
 
+def bits(mask: int) -> Iterator[int]:
+    """The numbers of the bits that are set."""
+    while mask:
+        yield (mask & -mask).bit_length() - 1
+        mask &= mask - 1
+
+
 def _after(compiled: Compiled, state: State, step: int) -> tuple[State, int] | None:
-    """The state after one more step and what the step adds; None where a clock forbids it."""
-    done, tool, attitude, helper, clocks = state
+    """The state after one more step and what the step adds; None where a clock, the crank or the cams forbid it."""
+    done, tool, attitude, helper, clocks, pose = state
+    if compiled.moves[step]:
+        pose = compiled.moves[step][pose]
+        if pose == REFUSED:
+            return None
     then = done | 1 << step
     run_on = tuple(
         _clock(timer, minutes, done, then, compiled.minutes) if minutes >= 0 or (then ^ done) & timer.begins else -1
@@ -177,7 +190,7 @@ def _after(compiled: Compiled, state: State, step: int) -> tuple[State, int] | N
     if compiled.tools[step]:
         added += tool not in (0, compiled.tools[step])
         tool = compiled.tools[step]
-    return (then, tool, attitude, there, run_on), added
+    return (then, tool, attitude, there, run_on, pose), added
 
 
 def _clock(timer: Timer, minutes: int, done: int, then: int, taken: tuple[int, ...]) -> int:

@@ -11,6 +11,7 @@ from endfloat.engine.described import Described, Page
 from endfloat.engine.joints import Joint
 from endfloat.engine.operations import Operation
 from endfloat.engine.relations import Relations
+from endfloat.engine.safe_states import SafeStates
 from endfloat.quantities.units import Kind
 
 Reduce = Literal["largest", "smallest", "mean", "range", "minimum zone"]
@@ -173,6 +174,7 @@ class Engine(Described):
     decisions: dict[str, Decision] = Field(default_factory=dict)
     operations: dict[str, Operation] = Field(default_factory=dict)
     relations: Relations = Field(default_factory=Relations)
+    safe_states: SafeStates | None = None
     joints: dict[str, Joint] = Field(default_factory=dict)
 
     def place_label(self, family: str, name: str) -> str:

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from endfloat.engine.described import Described, Page
+from endfloat.engine.safe_states import CamWork, CrankWork
 
 Severity = Literal["certain serious injury", "possible serious injury", "possible minor injury", "damage only"]
 # Signal words as ANSI Z535.4-2007 4.14 defines them, read second-hand on a label maker's public page.
@@ -67,7 +68,7 @@ class Operation(Described):
     `at` says where in the engine, in words. `minutes` is the time it takes; waiting is a step of its own.
     `tools` is the set-up in hand and `attitude` how the engine hangs on its stand; blank means any will do.
     `closes` names the spaces that can no longer be reached afterwards, `measures` what is read on the way, and
-    `pulls` which passes of which joint.
+    `pulls` which passes of which joint. `crank` and `cams` (by bank) say what the step needs of them and changes.
     """
 
     title: str = Field(min_length=1)
@@ -83,5 +84,7 @@ class Operation(Described):
         default_factory=list
     )
     pulls: Pulls | None = None
+    crank: CrankWork | None = None
+    cams: dict[str, CamWork] = Field(default_factory=dict)
     why: str = ""
     page: Page | None = None

@@ -27,6 +27,8 @@ from endfloat.engine.relations import (
 )
 
 Pair = tuple[str, str, str]
+SAFE_STATES = "safe_states"
+"""What a precedence or violation is named that follows from the listed pairs and not from a relation."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +49,22 @@ def quoted(engine: Engine, operation: str) -> str:
 
 def precedences(engine: Engine) -> list[Precedence]:
     """Every "this comes before that" of the description, relation by relation."""
-    return [
+    found = [
         Precedence(first, then, name, index, sentence)
         for name, index, record in engine.relations.each()
         if name in PRECEDENCES
         for first, then, sentence in PRECEDENCES[name](engine, record)
     ]
+    return found + [Precedence(first, then, SAFE_STATES, 0, sentence) for first, then, sentence in shown_first(engine)]
+
+
+def shown_first(engine: Engine) -> Iterable[Pair]:
+    """What shows an exact position of the crank is fitted before the step that sets it."""
+    for name, step in engine.operations.items():
+        shown_by = step.crank.shown_by if engine.safe_states and step.crank else ""
+        if engine.safe_states and shown_by and shown_by != name:
+            said = f"{quoted(engine, name)} sets the crank by what {quoted(engine, shown_by)} fits, which comes first"
+            yield shown_by, name, f"{said}: {engine.safe_states.why}."
 
 
 def _before(engine: Engine, record: Before) -> Iterable[Pair]:

@@ -14,6 +14,7 @@ from endfloat.engine.model import Engine
 from endfloat.engine.order_references import order_references
 from endfloat.engine.positions import Located, read_yaml
 from endfloat.engine.references import references
+from endfloat.engine.safe_proofreading import safe_state_problems
 from endfloat.problems import Problem
 
 
@@ -31,6 +32,7 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
         return [_in_users_words(located, each) for each in error.errors(include_url=False)]
     problems = [
         *references(located, engine),
+        *safe_state_problems(located, engine),
         *order_references(located, engine),
         *joint_problems(located, engine),
     ]

@@ -20,7 +20,7 @@ from endfloat.job.events import (
 from endfloat.job.holds import TIGHTENED, joint_holds
 from endfloat.problems import Problem
 
-NEVER_SIGNED = ("single_use", TIGHTENED, "out")
+NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, "out")
 
 
 def steps_done(engine: Engine, events: Iterable[BuildEvent]) -> list[str]:
