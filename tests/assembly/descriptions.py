@@ -73,8 +73,9 @@ def relation(draw: st.DrawFn, names: list[str]) -> tuple[str, dict]:
         ])),
         "attitude": {"attitude": "up", "since": a, "until": b},
         "as_one_move": {"operations": [a, b, *extra]},
-        "slack_and_taut": {"what": "chain", "held_by": "hand", "taken_up_by": a, "let_go_by": b, "taut_for": [c],
-                           "slack_for": extra},
+        "slack_and_taut": {"what": "chain", "held_by": draw(st.sampled_from(["hand", "hand", "tie"])), "taken_up_by": a,
+                           "let_go_by": b, "taut_for": [c],
+                           **draw(st.sampled_from([{"slack_for": extra}, {"secured_by": d}]))},
         "confirm_again_now": {"check": a, "before": b},
         "aid_in_aid_out": {"aid": "lock", "in_by": a, "out_by": b, "needed_for": [c], "nought_before": extra},
     }  # fmt: skip

@@ -14,9 +14,31 @@ def broken(description: dict, order: tuple[str, ...]) -> set[str]:
         for record in records
         if RULES[name](description["operations"], list(order), record, records)
     }
+    if any(left_in_hand(description, list(order), r) for r in description["relations"].get("slack_and_taut", [])):
+        found.add("slack_and_taut")
     return found | (
         {"safe_states"} if description.get("safe_states") and leaves_the_pairs(description, order) else set()
     )
+
+
+def helper_is_there(description, order, place):
+    """Whether the step at a place has two persons, or stands between the first and the last step of a visit."""
+    for visit in description["relations"].get("second_person", []):
+        places = [order.index(step) for step in visit["operations"]]
+        if min(places) <= place <= max(places):
+            return True
+    return description["operations"][order[place]].get("persons", 1) > 1
+
+
+def left_in_hand(description, order, r):
+    if r["held_by"] != "hand":
+        return False
+    end = order.index(r.get("secured_by") or r["let_go_by"])
+    for place in range(len(order) - 1):
+        goes = helper_is_there(description, order, place) and not helper_is_there(description, order, place + 1)
+        if goes and order.index(r["taken_up_by"]) <= place < end:
+            return True
+    return False
 
 
 def leaves_the_pairs(description, order):
@@ -180,6 +202,8 @@ def as_one_move(_, order, r, __):
 
 def slack_and_taut(_, order, r, __):
     held = order[order.index(r["taken_up_by"]) + 1 : order.index(r["let_go_by"])]
+    if r.get("secured_by") and r["secured_by"] not in held:
+        return True
     if not earlier(order, r["taken_up_by"], r["let_go_by"]):
         return True
     return any(step not in held for step in r["taut_for"]) or any(step in held for step in r.get("slack_for", []))

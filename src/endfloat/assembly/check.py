@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
+from endfloat.assembly.cost import helper_there
 from endfloat.assembly.poses import concerns, first_pose, objection, pose_after
 from endfloat.assembly.violations import NOT_DONE, Laid, Violation, lay_out
 from endfloat.engine.model import Engine
@@ -216,6 +217,21 @@ def _slack_and_taut(laid: Laid, record: SlackAndTaut) -> Iterable[Violation]:
             told = f"from {quoted(laid.engine, record.taken_up_by)} to {quoted(laid.engine, record.let_go_by)}"
             sentence = f"{said} {told}: {record.why}."
             yield Violation("slack_and_taut", (record.taken_up_by, step, record.let_go_by), sentence)
+    if record.by_hand_until:
+        yield from _left_in_hand(laid, record, record.by_hand_until)
+
+
+def _left_in_hand(laid: Laid, record: SlackAndTaut, until: str) -> Iterable[Violation]:
+    there = helper_there(laid)
+    for place in range(laid.at[record.taken_up_by], min(laid.at[until], len(laid.order) - 1)):
+        if there[place] and not there[place + 1]:
+            last = laid.order[place]
+            said = (
+                f"The {record.what} is held by hand, and the helper goes after {quoted(laid.engine, last)} while it is"
+            )
+            sentence = f"{said} still to be made fast by {quoted(laid.engine, until)}: {record.why}."
+            yield Violation("slack_and_taut", (record.taken_up_by, last, until), sentence)
+            return
 
 
 def _confirm_again_now(laid: Laid, record: ConfirmAgainNow) -> Iterable[Violation]:

@@ -45,7 +45,7 @@ class Compiled:
     `free` are the steps that shut nothing and belong to no visit, no clock and at most one run. `tools` and
     `attitudes` are numbers from 1; 0 asks for nothing. `moves` gives, for each state of crank and cams by its number,
     the state that the step leaves, REFUSED where it may not be done; empty where the step is indifferent. The work
-    begins in state 0.
+    begins in state 0. `by_hand`: from the first of the two steps to the second a helper who is there stays.
     """
 
     ids: tuple[str, ...]
@@ -62,6 +62,7 @@ class Compiled:
     free: Mask
     moves: tuple[tuple[int, ...], ...]
     run_of: tuple[Mask, ...]
+    by_hand: tuple[tuple[Mask, Mask], ...]
 
 
 def compile_order(engine: Engine) -> Compiled:
@@ -81,6 +82,8 @@ def compile_order(engine: Engine) -> Compiled:
     tool_sets = sorted({tuple(sorted(step.tools)) for step in steps} | {()})
     attitudes = sorted({step.attitude for step in steps} | {""})
     moves = _moves(engine, ids)
+    held = [each for each in engine.relations.slack_and_taut if each.by_hand_until]
+    by_hand = tuple(sorted((bit[each.taken_up_by], bit[each.by_hand_until or ""]) for each in held))
     return Compiled(
         ids=ids,
         needs=needs,
@@ -93,8 +96,11 @@ def compile_order(engine: Engine) -> Compiled:
         helped=tuple(step.persons > 1 for step in steps),
         visits=visits,
         timers=timers,
-        free=_free(len(ids), shut, [*_overlapping(together), *visits], timers) & ~_unsettled(moves, all_earlier(needs)),
+        free=_free(len(ids), shut, [*_overlapping(together), *visits], timers)
+        & ~_unsettled(moves, all_earlier(needs))
+        & ~mask(each.taken_up_by for each in held),
         moves=moves,
+        by_hand=by_hand,
         run_of=tuple(next((run for run in together if (run >> step) & 1), 1 << step) for step in range(len(ids))),
     )
 

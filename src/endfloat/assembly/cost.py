@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from endfloat.assembly.violations import lay_out
+from endfloat.assembly.violations import Laid, lay_out
 from endfloat.engine.model import Engine
 
 
@@ -25,19 +25,24 @@ def cost_of(engine: Engine, order: Sequence[str]) -> Cost:
     each time a helper is there who was not there for the step before is one call. The engine is turned where a
     step asks for another attitude than the last step that asked for any, and tools are changed likewise.
     """
-    laid = lay_out(engine, order)
     steps = [engine.operations[each] for each in order]
-    there = [step.persons > 1 for step in steps]
-    for visit in engine.relations.second_person:
-        places = [laid.at[each] for each in visit.operations]
-        for position in range(min(places), min(max(places) + 1, len(order))):
-            there[position] = True
+    there = helper_there(lay_out(engine, order))
     calls = sum(here and not before for before, here in zip([False, *there], there, strict=False))
     return Cost(
         calls,
         _changes([step.attitude for step in steps]),
         _changes([tuple(sorted(step.tools)) for step in steps]),
     )
+
+
+def helper_there(laid: Laid) -> list[bool]:
+    """By position, whether a helper is there: for steps for two persons and all through a visit."""
+    there = [laid.engine.operations[each].persons > 1 for each in laid.order]
+    for visit in laid.engine.relations.second_person:
+        places = [laid.at[each] for each in visit.operations]
+        for position in range(min(places), min(max(places) + 1, len(laid.order))):
+            there[position] = True
+    return there
 
 
 def _changes(asked: Sequence[object]) -> int:

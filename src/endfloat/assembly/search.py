@@ -167,7 +167,7 @@ def bits(mask: int) -> Iterator[int]:
 
 
 def _after(compiled: Compiled, state: State, step: int) -> tuple[State, int] | None:
-    """The state after one more step and what the step adds; None where a clock, the crank or the cams forbid it."""
+    """The state after one more step and what it adds; None where a clock, the crank, the cams or a hand forbid it."""
     done, tool, attitude, helper, clocks, pose = state
     if compiled.moves[step]:
         pose = compiled.moves[step][pose]
@@ -182,6 +182,8 @@ def _after(compiled: Compiled, state: State, step: int) -> tuple[State, int] | N
         return None
     added = 0
     there = compiled.helped[step] or any(then & visit and (done & visit) != visit for visit in compiled.visits)
+    if helper and not there and any(done & taken and not done & fast for taken, fast in compiled.by_hand):
+        return None
     if there and not helper:
         added += CALL
     if compiled.attitudes[step]:

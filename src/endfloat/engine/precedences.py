@@ -151,6 +151,10 @@ def _slack_and_taut(engine: Engine, record: SlackAndTaut) -> Iterable[Pair]:
     taken, let_go = quoted(engine, record.taken_up_by), quoted(engine, record.let_go_by)
     held = f"The {record.what}, held taut by {record.held_by},"
     yield record.taken_up_by, record.let_go_by, f"{held} is taken up by {taken} and let go by {let_go}: {record.why}."
+    if record.secured_by:
+        tied = quoted(engine, record.secured_by)
+        yield record.taken_up_by, record.secured_by, f"{held} is taken up by {taken} before {tied}: {record.why}."
+        yield record.secured_by, record.let_go_by, f"{held} is made fast by {tied} before {let_go}: {record.why}."
     for step in record.taut_for:
         here = quoted(engine, step)
         yield record.taken_up_by, step, f"{held} is taken up by {taken} before {here}: {record.why}."

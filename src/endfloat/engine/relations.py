@@ -197,15 +197,26 @@ class SlackAndTaut(Relation):
 
     Broken when a step of `taut_for` or `let_go_by` is done and `taken_up_by` is not done earlier; when `let_go_by`
     is done and a step of `taut_for` is not done earlier; or when a step of `slack_for` is done while it is held.
+
+    What is held by hand may be handed over to a tie or tool by `secured_by`: broken when that is done and `taken_up_by`
+    is not done earlier, or when `let_go_by` is done and that is not done earlier. Broken too when a helper is there for
+    one step and not for the next while it is held by hand: `taken_up_by` is done, and neither `secured_by` nor
+    `let_go_by`. A helper is there for each step for two persons and all through a visit (`second_person`).
     """
 
-    names = ("taken_up_by", "let_go_by", "taut_for", "slack_for")
+    names = ("taken_up_by", "let_go_by", "secured_by", "taut_for", "slack_for")
     what: str
     held_by: Literal["hand", "hook", "tie"]
     taken_up_by: str
     let_go_by: str
+    secured_by: str | None = None
     taut_for: list[str] = Field(min_length=1)
     slack_for: list[str] = Field(default_factory=list)
+
+    @property
+    def by_hand_until(self) -> str | None:
+        """The step that ends the holding by hand; None where a hook or tie holds it from the first."""
+        return (self.secured_by or self.let_go_by) if self.held_by == "hand" else None
 
 
 class ConfirmAgainNow(Relation):
