@@ -25,6 +25,7 @@ def engine_of(description: dict) -> Engine:
             **content,
             "operations": operations,
             "relations": relations,
+            "assemblies": description.get("assemblies", {}),
             "safe_states": safe and {"why": "the test says so", **safe},
         }
     )

@@ -12,6 +12,7 @@ from endfloat.assembly.check import check
 from endfloat.assembly.contradictions import contradiction
 from endfloat.assembly.generate import BuildOrder, NoOrder
 from endfloat.assembly.generate import build_order as cheapest
+from endfloat.assembly.sub_assemblies import alone
 from endfloat.assembly.typed_order import read_order
 from endfloat.cli.files import engine_file, read_bytes, stop_with
 from endfloat.engine.model import Engine
@@ -22,6 +23,7 @@ from endfloat.problems import Problem
 def build_order(
     engine: Annotated[Path, typer.Argument(help="A folder with engine.yaml, or the file.")],
     against: Annotated[Path | None, typer.Option(help="Check this order instead: one operation id a line.")] = None,
+    assembly: Annotated[str, typer.Option(help="Plan this sub-assembly on its own.")] = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Work out the order of the build, or check one."""
@@ -37,6 +39,9 @@ def build_order(
         remedy = "Take one of these sentences back."
         problem = Problem("no_order", path.name, proof.text(), "relations that some order can keep", remedy)
         stop_with([problem], as_json=as_json)
+    if assembly and assembly not in described.assemblies:
+        stop_with([_unknown_assembly(path.name, described, assembly)], as_json=as_json)
+    described = alone(described, assembly) if assembly else described
     found = cheapest(described)
     if isinstance(found, NoOrder):
         words = "no order keeps all relations" if found.proved else "no order was found within the cap"
@@ -48,6 +53,11 @@ def build_order(
         typer.echo(json.dumps(order_as_json(described, found), ensure_ascii=False, indent=1))
     else:
         _print(described, found)
+
+
+def _unknown_assembly(name: str, engine: Engine, assembly: str) -> Problem:
+    known = ", ".join(f"`{each}`" for each in engine.assemblies) or "none is described"
+    return Problem("unknown_assembly", name, f"`{assembly}`", f"one of {known}", "Write it as the description does.")
 
 
 def order_as_json(engine: Engine, found: BuildOrder) -> dict[str, object]:
@@ -86,7 +96,13 @@ def _print(engine: Engine, found: BuildOrder) -> None:
     typer.echo("Proved: no order costs less." if found.proved else f"Best found so far; {least}.")
     for number, each in enumerate(found.operations, start=1):
         step = engine.operations[each]
-        marks = [step.bank.upper() if step.bank else "", "two persons" if step.persons > 1 else "", step.attitude]
+        assembly = engine.assemblies[step.assembly].title if step.assembly in engine.assemblies else ""
+        marks = [
+            assembly,
+            step.bank.upper() if step.bank else "",
+            "two persons" if step.persons > 1 else "",
+            step.attitude,
+        ]
         typer.echo(f"{number:>4}  {step.title}" + "".join(f" · {mark}" for mark in marks if mark))
         for caution in step.cautions:
             typer.echo(f"      {caution.signal_word}: {caution.consequence} {caution.avoidance}")

@@ -62,11 +62,19 @@ def _measured(value: object) -> object:
     return {"of": value} if isinstance(value, str) else value
 
 
+class SubAssembly(Described):
+    """Steps that are planned on their own and merged: a head on the bench, rods and pistons, the oil pump."""
+
+    title: str = Field(min_length=1)
+    page: Page | None = None
+
+
 class Operation(Described):
     """One step. Its id is the key it stands under; a turn of the engine is not a step but follows from `attitude`.
 
-    `at` says where in the engine, in words. `minutes` is the time it takes; waiting is a step of its own.
-    `tools` is the set-up in hand and `attitude` how the engine hangs on its stand; blank means any will do.
+    `at` says where in the engine, in words; `assembly` names the sub-assembly it belongs to. `minutes` is the time it
+    takes; waiting is a step of its own. `tools` is the set-up in hand and `attitude` how the engine hangs on its stand;
+    blank means any will do.
     `closes` names the spaces that can no longer be reached afterwards, `measures` what is read on the way, and
     `pulls` which passes of which joint. `crank` and `cams` (by bank) say what the step needs of them and changes.
     """
@@ -74,6 +82,7 @@ class Operation(Described):
     title: str = Field(min_length=1)
     at: str = ""
     bank: str = ""
+    assembly: str = ""
     minutes: int = Field(ge=0)
     persons: int = Field(default=1, ge=1)
     tools: list[str] = Field(default_factory=list)

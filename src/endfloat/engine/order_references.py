@@ -30,6 +30,8 @@ def _operations(located: Located, engine: Engine) -> Iterable[Problem]:
         here: Path = ("operations", name)
         if operation.bank and operation.bank not in banks:
             yield unknown(located, (*here, "bank"), operation.bank, banks, "bank")
+        if operation.assembly and operation.assembly not in engine.assemblies:
+            yield unknown(located, (*here, "assembly"), operation.assembly, engine.assemblies, "assembly")
         for index, measured in enumerate(operation.measures):
             path: Path = (*here, "measures", index)
             if measured.of not in readable:
