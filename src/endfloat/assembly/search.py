@@ -16,6 +16,7 @@ from endfloat.assembly.compiled import REFUSED, Compiled, Timer
 from endfloat.assembly.cost import Cost
 
 FORBIDDEN = -2
+START_CLOCK = -1
 CALL, TURN = 1 << 32, 1 << 16
 
 State = tuple[int, int, int, bool, tuple[int, ...], int]
@@ -58,7 +59,7 @@ class Found:
 def search(compiled: Compiled, *, cap: int, below: int | None = None, floor: Floor = Floor()) -> Found:
     """The cheapest order among at most `cap` states a layer; what cannot become cheaper than `below` is left out."""
     remaining = remaining_cost(compiled)
-    start: State = (0, 0, 0, False, (-1,) * len(compiled.timers), 0)
+    start: State = (0, 0, 0, False, (START_CLOCK,) * len(compiled.timers), 0)
     layers: list[Layer] = [{start: (0, start, -1)}]
     ready = {0: tuple(step for step, needs in enumerate(compiled.needs) if not needs)}
     bounds = [] if below is None else [below]
@@ -87,15 +88,15 @@ def _next_layer(
     for state, (price, _, _) in layer.items():
         steps = open_steps(compiled, state[0], ready[state[0]])
         for step in _worth_trying(compiled, state, steps):
-            moved = _after(compiled, state, step)
+            moved = after(compiled, state, step)
             if moved is None:
                 continue
-            after, added = moved
-            if after[0] not in next_ready:
-                next_ready[after[0]] = _ready(compiled, ready[state[0]], step, after[0])
-            known = reached.get(after)
+            then, added = moved
+            if then[0] not in next_ready:
+                next_ready[then[0]] = ready_after(compiled, ready[state[0]], step, then[0])
+            known = reached.get(then)
             if known is None or price + added < known[0]:
-                reached[after] = (price + added, state, step)
+                reached[then] = (price + added, state, step)
     return reached, next_ready
 
 
@@ -110,7 +111,7 @@ def _traced(layers: list[Layer]) -> tuple[int, list[int]] | None:
     return price, steps[::-1]
 
 
-def _ready(compiled: Compiled, before: tuple[int, ...], step: int, done: int) -> tuple[int, ...]:
+def ready_after(compiled: Compiled, before: tuple[int, ...], step: int, done: int) -> tuple[int, ...]:
     """The steps that wait for nothing after one more step is done."""
     freed = [then for then in compiled.waiting[step] if not compiled.needs[then] & ~done]
     return tuple(each for each in before if each != step) + tuple(freed)
@@ -166,7 +167,7 @@ def bits(mask: int) -> Iterator[int]:
         mask &= mask - 1
 
 
-def _after(compiled: Compiled, state: State, step: int) -> tuple[State, int] | None:
+def after(compiled: Compiled, state: State, step: int) -> tuple[State, int] | None:
     """The state after one more step and what it adds; None where a clock, the crank, the cams or a hand forbid it."""
     done, tool, attitude, helper, clocks, pose = state
     if compiled.moves[step]:

@@ -15,6 +15,7 @@ from endfloat.assembly.generate import build_order as cheapest
 from endfloat.assembly.sub_assemblies import alone
 from endfloat.assembly.typed_order import read_order
 from endfloat.cli.files import engine_file, read_bytes, stop_with
+from endfloat.cli.missing_relations import hunt_missing
 from endfloat.engine.model import Engine
 from endfloat.engine.proofread import read_engine
 from endfloat.problems import Problem
@@ -24,6 +25,10 @@ def build_order(
     engine: Annotated[Path, typer.Argument(help="A folder with engine.yaml, or the file.")],
     against: Annotated[Path | None, typer.Option(help="Check this order instead: one operation id a line.")] = None,
     assembly: Annotated[str, typer.Option(help="Plan this sub-assembly on its own.")] = "",
+    hunt: Annotated[bool, typer.Option("--hunt", help="Ask what the relations may have forgotten.")] = False,
+    strip: Annotated[Path | None, typer.Option(help="With --hunt: the order of the strip, one part a line.")] = None,
+    orders: Annotated[int, typer.Option(min=0, help="With --hunt: how many random orders are replayed.")] = 200,
+    seed: Annotated[int, typer.Option(help="With --hunt: the seed of the random orders.")] = 1,
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Work out the order of the build, or check one."""
@@ -39,6 +44,9 @@ def build_order(
         remedy = "Take one of these sentences back."
         problem = Problem("no_order", path.name, proof.text(), "relations that some order can keep", remedy)
         stop_with([problem], as_json=as_json)
+    if hunt:
+        hunt_missing(described, strip, orders=orders, seed=seed, as_json=as_json)
+        return
     if assembly and assembly not in described.assemblies:
         stop_with([_unknown_assembly(path.name, described, assembly)], as_json=as_json)
     described = alone(described, assembly) if assembly else described

@@ -7,6 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from endfloat.engine.amounts import Amount
+from endfloat.engine.blocking import BlockedPart
 from endfloat.engine.described import Described, Page
 from endfloat.engine.joints import Joint
 from endfloat.engine.operations import Operation, SubAssembly
@@ -176,6 +177,7 @@ class Engine(Described):
     operations: dict[str, Operation] = Field(default_factory=dict)
     relations: Relations = Field(default_factory=Relations)
     safe_states: SafeStates | None = None
+    blocking: dict[str, BlockedPart] = Field(default_factory=dict)
     joints: dict[str, Joint] = Field(default_factory=dict)
 
     def place_label(self, family: str, name: str) -> str:

@@ -8,6 +8,7 @@ from typing import Any, get_args
 
 from pydantic import ValidationError
 
+from endfloat.engine.blocking_references import blocking_problems
 from endfloat.engine.described import Described
 from endfloat.engine.joint_proofreading import joint_blanks, joint_problems
 from endfloat.engine.model import Engine
@@ -33,6 +34,7 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
     problems = [
         *references(located, engine),
         *safe_state_problems(located, engine),
+        *blocking_problems(located, engine),
         *order_references(located, engine),
         *joint_problems(located, engine),
     ]
