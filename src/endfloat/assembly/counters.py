@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from endfloat.assembly.hunt import Question
 from endfloat.engine.model import Engine
 from endfloat.engine.precedences import precedences
 
@@ -32,6 +33,12 @@ def counters(engine: Engine) -> list[Counter]:
     counts = (_fasteners(engine), _easily_missed(engine), _single_use(engine), _measured(engine), _looked_into(engine),
               _parts_that_close(engine))  # fmt: skip
     return [each for each in counts if each.of]
+
+
+def count_questions(engine: Engine) -> list[Question]:
+    """One question for each thing that a count misses."""
+    return [Question("count", (), f"{each.what}, but not: {name}. Is that right?")
+            for each in counters(engine) for name in each.missing]  # fmt: skip
 
 
 def _count(what: str, each: Iterable[tuple[str, int, bool]]) -> Counter:

@@ -90,6 +90,12 @@ def shut_in(engine: Engine, order: Sequence[str]) -> list[Question]:
     return found
 
 
+def hunted(engine: Engine, chance: Chance, count: int, removed: Sequence[str] = ()) -> tuple[int, list[Question]]:
+    """Everything to ask, and how many random orders were drawn for it."""
+    drawn, found = replayed(engine, chance, count)
+    return drawn, [*unanswered(engine), *found, *against_strip(engine, removed)]
+
+
 def replayed(engine: Engine, chance: Chance, count: int) -> tuple[int, list[Question]]:
     """How many random orders were drawn, and what they fit behind shut ways, each question once.
 

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import typer
 
-from endfloat.assembly.counters import counters
-from endfloat.assembly.hunt import against_strip, replayed, unanswered
+from endfloat.assembly.counters import count_questions, counters
+from endfloat.assembly.hunt import hunted
 from endfloat.assembly.typed_order import read_strip
 from endfloat.cli.files import read_bytes, stop_with
 from endfloat.engine.model import Engine
@@ -22,8 +22,8 @@ def hunt_missing(engine: Engine, strip: Path | None, *, orders: int, seed: int, 
     removed = read_strip(read_bytes(strip), name=strip.name, engine=engine) if strip else ()
     if isinstance(removed, list):
         stop_with(removed, as_json=as_json)
-    drawn, shut_in = replayed(engine, lambda below: int(chance.integers(below)), orders)
-    questions = [*unanswered(engine), *shut_in, *against_strip(engine, removed)]
+    drawn, questions = hunted(engine, lambda below: int(chance.integers(below)), orders, removed)
+    questions += count_questions(engine)
     if as_json:
         found = {
             "questions": [each.as_json() for each in questions],
@@ -38,8 +38,7 @@ def hunt_missing(engine: Engine, strip: Path | None, *, orders: int, seed: int, 
     for question in questions:
         typer.echo(f"? {question.sentence}")
     asked = f"{len(questions)} questions" if len(questions) != 1 else "1 question"
-    typer.echo(
-        f"{asked}; {drawn} random orders replayed (seed {seed}), {len(engine.blocking)} parts. No proof of more."
-    )
+    typer.echo(f"{asked}; {drawn} random orders replayed (seed {seed}) against {len(engine.blocking)} parts.")
+    typer.echo("This shows what was found, not that nothing is missing.")
     for counter in counters(engine):
         typer.echo(counter.text())
