@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from endfloat.assembly.check import check
 from endfloat.assembly.poses import concerns, first_pose, pose_after, refused, ways_on
@@ -10,6 +11,7 @@ from endfloat.assembly.violations import Violation
 from endfloat.engine.circles import runs
 from endfloat.engine.model import Engine
 from endfloat.engine.precedences import SAFE_STATES, precedences
+from endfloat.engine.relations import KeptTrue
 
 
 def may_do(description: Engine, done: Sequence[str], operation: str) -> list[Violation]:
@@ -46,19 +48,60 @@ def _waits_for(description: Engine, operation: str, done: set[str]) -> list[str]
     return found[1:]
 
 
-def reopens(description: Engine, done: Sequence[str], operation: str) -> list[str]:
-    """What undoing a step re-opens, in the order done.
+@dataclass(frozen=True, slots=True)
+class Rescue:
+    """A state that undoing has lost while it is still needed: what to do, and the steps that are re-opened for it."""
 
-    All that waited for it, runs that it parts, and every step that would then have begun or left crank and cams in a
-    state outside the safe pairs.
+    state: str
+    why: str
+    do: str
+    again: tuple[str, ...]
+
+    def text(self) -> str:
+        """The rule in a sentence."""
+        told = f" Once lost: {self.do}." if self.do else ""
+        return f"It is no longer sure that {self.state}: {self.why}.{told}"
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """What undoing a step brings with it: steps re-opened, in the order done, and states to bring back."""
+
+    reopened: tuple[str, ...]
+    rescues: tuple[Rescue, ...]
+
+
+def reopens(description: Engine, done: Sequence[str], operation: str) -> list[str]:
+    """What undoing a step re-opens, in the order done."""
+    return list(undone(description, done, operation).reopened)
+
+
+def undone(description: Engine, done: Sequence[str], operation: str) -> Undone:
+    """What undoing a step brings with it.
+
+    Re-opened is all that waited for it, runs that it parts, every step that would then have begun or left crank and
+    cams outside the safe pairs, and what the rescue rule of a lost state says is to be done again.
     """
     fallen = _waited(description, done, [operation])
     while True:
         still = [step for step in done if step not in fallen]
-        stranded = _stranded(description, done, still)
-        if not stranded:
-            return [step for step in done if step in fallen and step != operation]
-        fallen = _waited(description, done, [*fallen, *stranded])
+        lost = [state for state in description.relations.kept_true if _is_lost(state, done, still)]
+        again = [step for state in lost for step in state.regain_by if step in still]
+        again = again or _stranded(description, done, still)
+        if not again:
+            break
+        fallen = _waited(description, done, [*fallen, *again])
+    rescues = [Rescue(each.state, each.why, each.regain, tuple(each.regain_by)) for each in lost]
+    return Undone(tuple(step for step in done if step in fallen and step != operation), tuple(rescues))
+
+
+def _is_lost(state: KeptTrue, done: Sequence[str], still: Sequence[str]) -> bool:
+    """Whether a state that had been made is lost by what no longer stands, and is needed again."""
+    if state.set_by not in done or all(step in still for step in state.during):
+        return False
+    given_up = state.ended_by in done and state.ended_by not in still
+    parted = state.ended_by not in done and any(step in done and step not in still for step in state.lost_by_undoing)
+    return state.set_by not in still or given_up or parted
 
 
 def _waited(description: Engine, done: Sequence[str], roots: Sequence[str]) -> list[str]:

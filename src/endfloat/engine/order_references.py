@@ -83,6 +83,11 @@ def _names(located: Located, engine: Engine) -> Iterable[Problem]:
 
 def _details(located: Located, engine: Engine) -> Iterable[Problem]:
     operations, relations = engine.operations, engine.relations
+    for index, state in enumerate(relations.kept_true):
+        for field in ("lost_by_undoing", "regain_by"):
+            for at, step in enumerate(getattr(state, field)):
+                if step not in operations:
+                    yield unknown(located, ("relations", "kept_true", index, field, at), step, operations, "operation")
     zones = {zone for operation in operations.values() for zone in operation.closes}
     for index, chance in enumerate(relations.last_chance):
         if chance.zone not in zones:

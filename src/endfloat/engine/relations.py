@@ -56,6 +56,10 @@ class KeptTrue(Relation):
     Broken when a step of `during` is done and `set_by` is not done earlier; when `ended_by` is done and
     `set_by` or a step of `during` is not done earlier; or when a step of `lost_by` is done after `set_by`
     while a step of `during` is not done yet. `regain` says what to do once the state is lost.
+
+    Undoing loses the state too, where a step of `during` is then still to do: undoing `set_by`, or `ended_by` (the
+    state had been given up), or a step of `lost_by_undoing` while the state is kept. `regain_by` are the steps that
+    must then be done again to bring it back.
     """
 
     names = ("set_by", "during", "ended_by", "lost_by")
@@ -64,7 +68,9 @@ class KeptTrue(Relation):
     during: list[str] = Field(min_length=1)
     ended_by: str | None = None
     lost_by: list[str] = Field(default_factory=list)
+    lost_by_undoing: list[str] = Field(default_factory=list)
     regain: str = ""
+    regain_by: list[str] = Field(default_factory=list)
 
 
 class Unbroken(Relation):
