@@ -106,7 +106,8 @@ def _special_tool(engine: Engine, record: SpecialTool) -> Iterable[Pair]:
 
 def _easily_missed(engine: Engine, record: EasilyMissed) -> Iterable[Pair]:
     counted = quoted(engine, record.counted_by)
-    fasteners = f"{record.what}, {record.count} of them, are easily missed"
+    what = record.what[:1].upper() + record.what[1:]
+    fasteners = f"{what}, {record.count} of them, are easily missed"
     yield (
         record.fitted_by,
         record.counted_by,
