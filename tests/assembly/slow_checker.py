@@ -8,17 +8,20 @@ from itertools import permutations
 
 def broken(description: dict, order: tuple[str, ...]) -> set[str]:
     """The types of relation that a whole order breaks."""
-    found = {
-        name
+    return {name for name, _ in broken_records(description, order)}
+
+
+def broken_records(description: dict, order: tuple[str, ...]) -> list[tuple[str, int]]:
+    """Each broken record by type and place in its list."""
+    found = [
+        (name, index)
         for name, records in description["relations"].items()
-        for record in records
+        for index, record in enumerate(records)
         if RULES[name](description["operations"], list(order), record, records)
-    }
-    if any(left_in_hand(description, list(order), r) for r in description["relations"].get("slack_and_taut", [])):
-        found.add("slack_and_taut")
-    return found | (
-        {"safe_states"} if description.get("safe_states") and leaves_the_pairs(description, order) else set()
-    )
+        or (name == "slack_and_taut" and left_in_hand(description, list(order), record))
+    ]
+    unsafe = description.get("safe_states") and leaves_the_pairs(description, order)
+    return found + [("safe_states", 0)] * bool(unsafe)
 
 
 def helper_is_there(description, order, place):
