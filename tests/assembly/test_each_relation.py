@@ -6,6 +6,7 @@ from slow_checker import broken
 
 from endfloat.assembly import check as checking
 from endfloat.assembly.check import CHECKS, check
+from endfloat.assembly.contradictions import contradiction
 from endfloat.assembly.generate import BuildOrder, NoOrder, build_order
 from endfloat.engine.relations import RELATIONS
 
@@ -122,6 +123,10 @@ def test_nothing_is_left_held_by_hand_when_the_helper_goes() -> None:
     )
     assert broken(held(held_by="hand"), tuple("abcde")) == {"slack_and_taut"}
     assert build_order(engine_of(held(held_by="hand"))) == NoOrder(proved=True)
+    proof = contradiction(engine_of(held(held_by="hand")))
+    assert proof is not None
+    assert len(proof.sentences) == 2
+    assert proof.sentences[-1].startswith("The chain is held by hand, and the helper of “A” is gone by “E”")
 
 
 @pytest.mark.parametrize("kind", ["hook", "tie"])
