@@ -1,8 +1,8 @@
 """Proof that no order can keep all relations, in as few sentences as the proof needs; no solver.
 
 Looked for, in this order: a circle; a step forced into a stretch that excludes it; more work forced under a clock or
-into a helper's visit than its minutes; too little work to fill a cure; two sides forced into each other; something left in a
-hand when the helper goes; a step that needs what nothing before it can bring crank and cams to.
+into a helper's visit than its minutes; too little work to fill a cure; two sides forced into each other; something left
+in a hand when the helper goes; a step that needs what nothing before it can bring crank and cams to.
 """
 
 from __future__ import annotations

@@ -8,7 +8,7 @@ from urllib.parse import quote
 from fastapi import FastAPI, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from endfloat.assembly.now import reopens
+from endfloat.assembly.now import undone
 from endfloat.engine.operations import Operation
 from endfloat.inspection.words import label
 from endfloat.problems import Problem
@@ -47,6 +47,7 @@ def _step_page(
     if operation not in build.engine.operations:
         return desk.stopped(request, f"This engine has no step {operation}.")
     done = operation in build.done
+    fell = undone(build.engine, list(build.done), operation) if done else None
     violations, free, overruled = ([], [], False) if done else refused(build, operation, holds(job, operation))
     step = build.step(operation)
     after = [step for step in build.order if step not in build.done and step != operation]
@@ -63,7 +64,8 @@ def _step_page(
         "overruled": overruled,
         "helper": helper_words(build, operation),
         "after": titles(build, after[:1]),
-        "again": titles(build, reopens(build.engine, list(build.done), operation)) if done else [],
+        "again": titles(build, fell.reopened) if fell else [],
+        "rescues": [each.text() for each in fell.rescues] if fell else [],
         "by": typed["by"] if typed else _last_name(build),
         "reason": typed["reason"] if typed else "",
         "problem": problem.text() if problem else "",
