@@ -105,3 +105,23 @@ def test_undoing_tells_what_it_loses_and_the_rule_of_the_description(page: TestC
     assert "UNDO THIS STEP" in text
     assert "What undoing loses" in text
     assert "wash every oilway that stood open again" in text
+
+
+def test_a_state_lost_by_undoing_holds_its_steps_until_it_is_said_to_be_so_again(
+    page: TestClient, store: MemoryStore
+) -> None:
+    for step in ("wash_block", "left_links"):
+        assert do_step(page, store, now, step) == 303
+    page.post("/build/wash_block/undo", data={"reason": "a plug was in", "by": "Ana"})
+    shown = page.get("/build/upper_shells").text
+    assert "It is no longer sure that no grit flies in the room" in shown
+    assert "IT IS SO AGAIN" in shown
+    before = len(store.entries())
+    data = {"key": "1", "condition": "no grit flies in the room", "by": "Ana"}
+    for _ in range(2):
+        answer = page.post("/build/upper_shells/regained", data=data, follow_redirects=False)
+        assert answer.status_code == 303
+    assert len(store.entries()) == before + 1
+    assert "IT IS SO AGAIN" not in page.get("/build/upper_shells").text
+    nameless = page.post("/build/upper_shells/regained", data={"key": "2", "condition": "no grit flies in the room"})
+    assert nameless.status_code == 422

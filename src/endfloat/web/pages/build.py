@@ -28,6 +28,7 @@ from endfloat.workshop.build import (
     titles,
 )
 from endfloat.workshop.holds import holds, places_of
+from endfloat.workshop.regain import lost_for
 from endfloat.workshop.view import View
 
 Word = Annotated[str, Form()]
@@ -65,6 +66,8 @@ def _step_page(
         "helper": helper_words(build, operation),
         "after": titles(build, after[:1]),
         "again": titles(build, fell.reopened) if fell else [],
+        "lost": lost_for(job.state, operation),
+        "key": desk.clock(),
         "rescues": [each.text() for each in fell.rescues] if fell else [],
         "by": typed["by"] if typed else _last_name(build),
         "reason": typed["reason"] if typed else "",

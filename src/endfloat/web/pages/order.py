@@ -1,16 +1,18 @@
-"""Two looks at the order that record nothing: check one as you would have it, and what may be missing."""
+"""The order: check one as you would have it, ask what may be missing, and say that a lost state is true again."""
 
 from __future__ import annotations
 
 from typing import Annotated
+from urllib.parse import quote
 
 from fastapi import FastAPI, Form, Request
-from fastapi.responses import HTMLResponse, Response
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.workshop.build import Build, build_of, titles
 from endfloat.workshop.order_checks import OrderChecked, check_typed, hunt, moved
+from endfloat.workshop.regain import regain
 
 Word = Annotated[str, Form()]
 REPLAYED = 40
@@ -31,6 +33,13 @@ def add_order_pages(app: FastAPI, desk: Desk) -> None:
         if step:
             text = "\n".join(moved([line for line in text.split("\n") if line.strip()], step, after))
         return _order_page(desk, request, build, text, check_typed(build.engine, text))
+
+    @app.post("/build/{operation}/regained", response_class=HTMLResponse)
+    def regained(request: Request, operation: str, key: Word = "", condition: Word = "", by: Word = "") -> Response:
+        problem = regain(desk.store, desk.clock, key=f"{operation} {key}", condition=condition, by=by)
+        if problem:
+            return desk.stopped(request, problem.text(), 422)
+        return RedirectResponse(f"/build/{quote(operation)}", status_code=303)
 
     @app.get("/build/missing", response_class=HTMLResponse)
     def missing(request: Request) -> Response:
