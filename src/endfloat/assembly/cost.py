@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -43,6 +44,24 @@ def helper_there(laid: Laid) -> list[bool]:
         for position in range(min(places), min(max(places) + 1, len(laid.order))):
             there[position] = True
     return there
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """One call: the positions (from 0) of the first and the last step the helper is there for, and the minutes."""
+
+    first: int
+    last: int
+    minutes: int
+
+
+def stays(engine: Engine, order: Sequence[str]) -> list[Stay]:
+    """Every call of a helper in an order; after the last step of each the helper may go."""
+    laid = lay_out(engine, order)
+    there = [*helper_there(laid), False]
+    comes = [at for at in range(len(order)) if there[at] and not (at and there[at - 1])]
+    goes = [at for at in range(len(order)) if there[at] and not there[at + 1]]
+    return [Stay(first, last, laid.minutes(first, last + 1)) for first, last in zip(comes, goes, strict=True)]
 
 
 def _changes(asked: Sequence[object]) -> int:

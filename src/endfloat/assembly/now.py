@@ -26,7 +26,8 @@ def may_do(description: Engine, done: Sequence[str], operation: str) -> list[Vio
 def frees(description: Engine, done: Sequence[str], operation: str) -> list[str]:
     """The steps that would free a refused one: what it waits for and can be done now, nearest first."""
     waits = [*_makes_safe(description, done, operation), *_waits_for(description, operation, set(done))]
-    return [step for step in dict.fromkeys(waits) if not may_do(description, done, step)]
+    needing = {link.then for link in precedences(description) if link.first not in done}
+    return [step for step in dict.fromkeys(waits) if step not in needing and not may_do(description, done, step)]
 
 
 def _makes_safe(description: Engine, done: Sequence[str], operation: str) -> list[str]:
@@ -41,10 +42,12 @@ def _makes_safe(description: Engine, done: Sequence[str], operation: str) -> lis
 
 
 def _waits_for(description: Engine, operation: str, done: set[str]) -> list[str]:
-    links = precedences(description)
+    needs: dict[str, set[str]] = {}
+    for link in precedences(description):
+        needs.setdefault(link.then, set()).add(link.first)
     found = [operation]
     for step in found:
-        found += sorted({each.first for each in links if each.then == step} - done - set(found))
+        found += sorted(needs.get(step, set()) - done - set(found))
     return found[1:]
 
 
@@ -105,11 +108,13 @@ def _is_lost(state: KeptTrue, done: Sequence[str], still: Sequence[str]) -> bool
 
 
 def _waited(description: Engine, done: Sequence[str], roots: Sequence[str]) -> list[str]:
-    links = precedences(description)
+    follow: dict[str, set[str]] = {}
+    for link in precedences(description):
+        follow.setdefault(link.first, set()).add(link.then)
     together = [set(steps) for _, _, steps in runs(description)]
     fallen = list(roots)
     for step in fallen:
-        again = {each.then for each in links if each.first == step}
+        again = set(follow.get(step, ()))
         again.update(*(run for run in together if step in run))
         fallen += sorted((again & set(done)) - set(fallen))
     return fallen

@@ -10,6 +10,7 @@ import typer
 
 from endfloat.assembly.check import check
 from endfloat.assembly.contradictions import contradiction
+from endfloat.assembly.cost import stays
 from endfloat.assembly.generate import BuildOrder, NoOrder
 from endfloat.assembly.generate import build_order as cheapest
 from endfloat.assembly.sub_assemblies import alone
@@ -74,6 +75,10 @@ def order_as_json(engine: Engine, found: BuildOrder) -> dict[str, object]:
         "operations": [{"id": each, "title": engine.operations[each].title} for each in found.operations],
         "proved": found.proved,
         "bound": found.bound._asdict(),
+        "helper": [
+            {"from": found.operations[each.first], "to": found.operations[each.last], "minutes": each.minutes}
+            for each in stays(engine, found.operations)
+        ],
         **found.cost._asdict(),
     }
 
@@ -102,6 +107,9 @@ def _print(engine: Engine, found: BuildOrder) -> None:
         f"{engine.name}{' (invented)' if engine.invented else ''}: {len(found.operations)} operations, {counts}."
     )
     typer.echo("Proved: no order costs less." if found.proved else f"Best found so far; {least}.")
+    for stay in stays(engine, found.operations):
+        told = f"Helper: steps {stay.first + 1} to {stay.last + 1}, {stay.minutes} minutes; may go after"
+        typer.echo(f"{told} “{engine.operations[found.operations[stay.last]].title}”.")
     for number, each in enumerate(found.operations, start=1):
         step = engine.operations[each]
         assembly = engine.assemblies[step.assembly].title if step.assembly in engine.assemblies else ""
