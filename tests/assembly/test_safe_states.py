@@ -138,11 +138,20 @@ def test_the_v8_names_both_banks_and_refuses_a_turn_with_one_bank_timed() -> Non
     engine = example(EXAMPLES / "wrenhallow-90-8")[0]
     found = build_order(engine)
     assert isinstance(found, BuildOrder)
-    order = list(found.operations)
-    order.remove("two_turns")
-    at = order.index("right_sprocket_bolts")
-    told = [each.sentence for each in check(engine, [*order[:at], "two_turns", *order[at:]])]
-    assert any("left cams timed and the right cams loaded, which is no safe pair" in each for each in told)
+    done = found.operations[: found.operations.index("right_sprocket_bolts")]
+    told = may_do(engine, done, "two_turns")
+    assert any("left cams timed and the right cams loaded, which is no safe pair" in each.sentence for each in told)
+    assert any(each.relation == "before" for each in told)
+
+
+def test_what_follows_from_a_broken_link_is_told_once_in_a_whole_order_and_always_at_the_bench() -> None:
+    description = described()
+    description["relations"]["before"] = [{"first": "lock", "then": "left"}]
+    engine = engine_of(description)
+    order = ("set", "left", "lock", "right", "left_timed", "right_timed", "unlock", "turn")
+    assert [each.relation for each in check(engine, order)] == ["before"]
+    assert [each.relation for each in may_do(engine, ("set",), "left")] == ["before", "safe_states"]
+    assert broken(description, order) == {"before", "safe_states"}
 
 
 def proofread(old: str, new: str) -> list[Problem]:

@@ -59,7 +59,7 @@ def test_a_step_moved_on_the_page_lists_every_violation_and_keeps_the_list(
     answer = page.post("/build/order", data=data)
     assert answer.status_code == 200
     assert "This order breaks" in answer.text
-    assert "<b>safe states</b>" in answer.text
+    assert "Here “Put the crank lock in” is step" in answer.text
     assert "left_cam_caps\ncrank_lock_in" in answer.text
 
 

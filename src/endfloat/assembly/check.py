@@ -33,11 +33,11 @@ from endfloat.engine.relations import (
 Check = Callable[[Laid, Any], Iterable[Violation]]
 
 
-def check(engine: Engine, order: Sequence[str]) -> list[Violation]:
+def check(engine: Engine, order: Sequence[str], *, always: tuple[str, ...] = ()) -> list[Violation]:
     """Everything an order breaks, in the order of the steps.
 
     A broken "this before that" is left out where it follows from another one that is told: mend that, and it is
-    mended too.
+    mended too. Types of `always` are told all the same.
     """
     laid = lay_out(engine, order)
     found = [
@@ -47,14 +47,17 @@ def check(engine: Engine, order: Sequence[str]) -> list[Violation]:
         for violation in CHECKS[name](laid, record)
     ]
     found += safe_states(laid)
-    roots = _without_consequences(engine, found) if any(each.link for each in found) else found
+    roots = _without_consequences(engine, found, always) if any(each.link for each in found) else found
     ranks = {name: rank for rank, name in enumerate((*RELATIONS, SAFE_STATES))}
     return sorted(roots, key=lambda each: (min(map(laid.at.__getitem__, each.operations)), ranks[each.relation],
                                            each.operations, each.sentence))  # fmt: skip
 
 
-def _without_consequences(engine: Engine, found: list[Violation]) -> list[Violation]:
-    """Drop each broken link from a to c where other links lead from a to c: one of those is broken too."""
+def _without_consequences(engine: Engine, found: list[Violation], always: tuple[str, ...]) -> list[Violation]:
+    """Drop each broken link from a to c where other links lead from a to c: one of those is broken too.
+
+    So is a link to a step that begins outside the safe pairs, from the later step that would bring about what it needs.
+    """
     after: dict[str, set[str]] = {each: set() for each in engine.operations}
     for link in precedences(engine):
         if link.relation in CHECKS or link.relation == SAFE_STATES:
@@ -66,7 +69,12 @@ def _without_consequences(engine: Engine, found: list[Violation]) -> list[Violat
     def follows(link: tuple[str, str]) -> bool:
         return any(link[1] in reached[step] for step in after[link[0]] if step != link[1])
 
-    return [each for each in found if each.link is None or not follows(each.link)]
+    def is_told(violation: Violation) -> bool:
+        if violation.link:
+            return follows(violation.link)
+        return any(step in reached[freeing] for freeing in violation.freed_by for step in violation.operations)
+
+    return [each for each in found if each.relation in always or not is_told(each)]
 
 
 def _reached(after: dict[str, set[str]]) -> dict[str, set[str]] | None:
@@ -266,11 +274,11 @@ def safe_states(laid: Laid) -> Iterable[Violation]:
         return
     for place, step in enumerate(laid.order):
         if concerns(laid.engine, step):
-            said = objection(
-                laid.engine, pose, step, (each for each in laid.engine.operations if laid.at[each] > place)
-            )
-            if said:
-                yield Violation(SAFE_STATES, (step,), f"{said} Here {laid.step(step)}.")
+            left = [each for each in laid.engine.operations if laid.at[each] > place]
+            found = objection(laid.engine, pose, step, left)
+            if found:
+                said, freed_by = found
+                yield Violation(SAFE_STATES, (step,), f"{said} Here {laid.step(step)}.", freed_by=tuple(freed_by))
             pose = pose_after(laid.engine, pose, step)
 
 

@@ -13,14 +13,18 @@ from endfloat.engine.model import Engine
 from endfloat.engine.precedences import SAFE_STATES, precedences
 from endfloat.engine.relations import KeptTrue
 
+FOR_GOOD = ("single_use", SAFE_STATES)
+
 
 def may_do(description: Engine, done: Sequence[str], operation: str) -> list[Violation]:
     """Why `operation` may not be the next step after `done`, in the order done; empty where it may.
 
-    The same checks as for a whole order. Clocks count the minutes of the description, and a wait is a step.
+    The same checks as for a whole order. Clocks count the minutes of the description, and a wait is a step. What is
+    spent or bent for good is told even where it follows from something else, so that nobody signs it away unseen.
     """
-    standing = {(each.relation, each.operations) for each in check(description, done)}
-    return [each for each in check(description, [*done, operation]) if (each.relation, each.operations) not in standing]
+    standing = {(each.relation, each.operations) for each in check(description, done, always=FOR_GOOD)}
+    found = check(description, [*done, operation], always=FOR_GOOD)
+    return [each for each in found if (each.relation, each.operations) not in standing]
 
 
 def frees(description: Engine, done: Sequence[str], operation: str) -> list[str]:

@@ -75,14 +75,14 @@ def demand(engine: Engine, operation: str) -> str:
     return " and ".join(words) or "a state from which it leads to a safe pair"
 
 
-def objection(engine: Engine, pose: Pose, operation: str, left: Iterable[str]) -> str | None:
+def objection(engine: Engine, pose: Pose, operation: str, left: Iterable[str]) -> tuple[str, list[str]] | None:
     """Why a step may not be done in a state, and which of the steps `left` would free it."""
     said = _objection(engine, pose, operation)
     if said is None:
         return None
     freeing = ways_on(engine, pose, operation, left)
     told = ", then ".join(quoted(engine, step) for step in freeing)
-    return f"{said} What frees it: {told}." if told else f"{said} No step that is left frees it."
+    return (f"{said} What frees it: {told}." if told else f"{said} No step that is left frees it."), freeing
 
 
 def _objection(engine: Engine, pose: Pose, operation: str) -> str | None:
