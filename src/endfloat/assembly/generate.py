@@ -17,7 +17,7 @@ from endfloat.assembly.sub_assemblies import alone, merged
 from endfloat.engine.model import Engine
 from endfloat.errors import OrderWithheld
 
-CAP = 2000
+CAP = 5000
 LOOKS = (60, 400)
 MERGED_FROM = 2
 
