@@ -1,10 +1,11 @@
-"""Shared settings of all tests, and the one browser of a test process."""
+"""Shared settings of all tests, and the one browser and the one database server of a test process."""
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import settings
+from throwaway_postgres import PROGRAMS, ThrowawayPostgres
 
 from browsing import CHROMIUM, QUIET
 
@@ -24,3 +25,20 @@ def browser() -> Iterator["Browser"]:
         started = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
         yield started
         started.close()
+
+
+@pytest.fixture(scope="session")
+def postgres() -> Iterator[ThrowawayPostgres]:
+    """A database server of its own, started with the first test that asks for it."""
+    if PROGRAMS is None:
+        pytest.skip("no PostgreSQL server (Debian: apt-get install postgresql)")
+    server = ThrowawayPostgres()
+    yield server
+    server.close()
+
+
+@pytest.fixture
+def database(postgres: ThrowawayPostgres) -> Iterator[str]:
+    """The address of a database that is as good as new, emptied after the test."""
+    yield postgres.url("shop")
+    postgres.empty()

@@ -105,7 +105,7 @@ def formulas() -> dict[str, str]:
 def card_page(card: Card) -> str:
     """One card in full."""
     sign = {symbol: f"${symbol.sign}$, " if symbol.sign else "" for symbol in (*card.arguments, *card.results)}
-    details = f"{card.details}\n\n" if card.details else ""
+    details = (f"{card.details}\n\n" if card.details else "") + (f"$$ {card.math} $$\n\n" if card.math else "")
     parts = [f"\n## {card.key}\n\n{card.summary}\n\n{details}| symbol | what | unit |\n| --- | --- | --- |\n"]
     parts += [f"| `{each.name}` | {sign[each]}{each.text} | {each.unit} |\n" for each in card.arguments]
     parts += [f"| gives `{each.name}` | {sign[each]}{each.text} | {each.unit} |\n" for each in card.results]

@@ -10,13 +10,20 @@ from typing import Any
 
 from endfloat.formulas import (
     balance,
+    bearing_faces,
+    bearing_heat,
+    bearing_theory,
     bearings,
+    blow_by,
     bolts,
+    cam_timing,
     cams,
     chain_loop,
     chain_tensioner,
     clamp,
+    clamped_parts,
     compression,
+    compression_tests,
     crank,
     cranking,
     dead_centres,
@@ -24,27 +31,54 @@ from endfloat.formulas import (
     firing,
     fits,
     flatness,
+    followers,
+    friction,
+    gap_changes,
     gear_phase,
     growth,
     interference,
     leak_tests,
     link_counts,
+    liquid_lock,
+    lobe_shapes,
+    lobes,
+    nut_factors,
     oil,
+    oil_at_work,
+    oil_grades,
+    oil_pressure,
+    patterns,
+    piston_rings,
+    scatter,
+    shaking,
+    shells,
     shims,
+    shrinking,
     sizes,
     skim_effects,
     skims,
+    spring_wire,
     statistics,
+    stiffness,
+    stripping,
+    thread_standards,
     threads,
     tightening,
     timing_drive,
     timing_gears,
     tolerances,
+    torque_angle,
     two_wheels,
+    unbalance,
     valve_gaps,
+    valve_heights,
     valve_seats,
+    valve_sides,
+    valve_sink,
     valve_springs,
     volumes,
+    wrenches,
+    yield_loads,
     yielding,
 )
 from endfloat.formulas.sources import SOURCES
@@ -83,47 +117,83 @@ WORD = "word"
 SECTIONS = ("Parameters", "Returns", "References", "Examples")
 ROOMS = (
     balance,
+    bearing_faces,
+    bearing_heat,
+    bearing_theory,
     bearings,
+    blow_by,
     bolts,
+    cam_timing,
     cams,
     chain_loop,
     chain_tensioner,
     clamp,
+    clamped_parts,
     compression,
+    compression_tests,
     crank,
     cranking,
     dead_centres,
-    firing,
     drive_wheels,
+    firing,
     fits,
     flatness,
+    followers,
+    friction,
+    gap_changes,
     gear_phase,
     growth,
     interference,
     leak_tests,
     link_counts,
+    liquid_lock,
+    lobe_shapes,
+    lobes,
+    nut_factors,
     oil,
+    oil_at_work,
+    oil_grades,
+    oil_pressure,
+    patterns,
+    piston_rings,
+    scatter,
+    shaking,
+    shells,
     shims,
+    shrinking,
     sizes,
     skim_effects,
     skims,
+    spring_wire,
     statistics,
+    stiffness,
+    stripping,
+    thread_standards,
     threads,
     tightening,
     timing_drive,
     timing_gears,
     tolerances,
+    torque_angle,
     two_wheels,
+    unbalance,
     valve_gaps,
+    valve_heights,
     valve_seats,
+    valve_sides,
+    valve_sink,
     valve_springs,
     volumes,
+    wrenches,
+    yield_loads,
     yielding,
 )
+LABELS = "(?:Valid for|Assumes|Differs from source|Accuracy|No published value): "
 _NAMED = re.compile(r"^(?P<name>\w+) : (?P<type>.+)$")
 _TOLD = re.compile(r"^(?P<text>.*?)(?:, :math:`(?P<sign>[^`]+)`)? \[(?P<unit>[^\]]+)\]$", re.DOTALL)
 _HEADING = re.compile(r"^(?P<title>[A-Z]\w+)\n-{3,}$", re.MULTILINE)
 _REFERENCE = re.compile(r"\.\. \[\d+\] (?P<key>[a-z0-9-]+)(?:, (?P<where>.*?))?\.?$", re.DOTALL)
+_MATH = re.compile(r"^\.\. math::(?P<tex>.*?)(?=\n\n|\Z)", re.DOTALL | re.MULTILINE)
 _BOUND = re.compile(r"``(?P<name>\w+) (?P<relation><=|<|>=|>) (?P<number>-?[\d.e+-]+)``")
 
 
@@ -166,12 +236,13 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """What a formula says of itself. `details` is what stands between the summary and the sections."""
+    """What a formula says of itself: `details` stand between the summary and the sections, `math` is TeX."""
 
     key: str
     function: Callable[..., Any]
     summary: str
     details: str
+    math: str
     arguments: tuple[Symbol, ...]
     results: tuple[Symbol, ...]
     bounds: tuple[Bound, ...]
@@ -201,16 +272,18 @@ def card(key: str, function: Callable[..., Any]) -> Card:
     arguments = tuple(_symbols(key, sections["Parameters"]))
     if [symbol.name for symbol in arguments] != list(inspect.signature(function).parameters):
         raise ValueError(f"{key}: the docstring names other arguments than the signature")
-    summary, _, details = parts[0].strip().partition("\n")
+    summary, _, told = parts[0].strip().partition("\n")
+    math = _MATH.search(told)
     return Card(
         key=key,
         function=function,
         summary=summary,
-        details=details.strip(),
+        details=_MATH.sub("", told).strip(),
+        math=" ".join(math["tex"].split()) if math else "",
         arguments=arguments,
         results=tuple(_symbols(key, sections["Returns"])),
         bounds=tuple(Bound(m[1], m[2], float(m[3])) for m in _BOUND.finditer(sections.get("Raises", ""))),
-        notes=tuple(_blocks(sections.get("Notes", ""))),
+        notes=tuple(_notes(key, sections.get("Notes", ""))),
         references=tuple(_reference(key, block) for block in _blocks(sections["References"])),
         examples=sections["Examples"].strip(),
     )
@@ -219,6 +292,14 @@ def card(key: str, function: Callable[..., Any]) -> Card:
 def _blocks(body: str) -> list[str]:
     """The lines of a section, a line that is set in joined to the one before it."""
     return [" ".join(block.split()) for block in re.split(r"\n(?=\S)", body) if block.strip()]
+
+
+def _notes(key: str, body: str) -> list[str]:
+    """The labelled notes, each as one line; ValueError when one has no label."""
+    notes = [" ".join(note.split()) for note in re.split(rf"\n(?={LABELS})", body.strip()) if note.strip()]
+    if not all(re.match(LABELS, note) for note in notes):
+        raise ValueError(f"{key}: a note begins with none of {LABELS}")
+    return notes
 
 
 def _symbols(key: str, body: str) -> list[Symbol]:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager, nullcontext
 from datetime import UTC, datetime
+from pathlib import Path
 
 from fastapi import FastAPI
 
 from endfloat.reports.papers import make_paper
 from endfloat.solver.worker import Worker
 from endfloat.store.jobs_folder import JobsFolder, key_of
+from endfloat.store.postgres import open_jobs
 from endfloat.web.app import make_app
 from endfloat.web.front import Front
-from endfloat.workshop.ports import Store
+from endfloat.workshop.ports import Jobs, Store
 
 
 def now() -> str:
@@ -19,7 +22,12 @@ def now() -> str:
     return datetime.now(UTC).isoformat(timespec="seconds")
 
 
-def make_bench(jobs: JobsFolder, *, demo: str) -> tuple[Front, Worker]:
+def jobs_at(folder: Path, database: str) -> AbstractContextManager[Jobs]:
+    """The jobs in a database, or in a folder where no database is named."""
+    return open_jobs(database) if database else nullcontext(JobsFolder(folder))
+
+
+def make_bench(jobs: Jobs, *, demo: str) -> tuple[Front, Worker]:
     """The pages of a bench, and the warm solver they ask; close it at the end."""
     worker = Worker()
     worker.start()

@@ -39,7 +39,9 @@ def test_a_gauge_line_is_taken_wherever_the_focus_is_and_never_as_a_shortcut(pho
         if focus == "body":
             page.evaluate("document.activeElement.blur()")
         else:
-            page.locator(focus).first.focus() if focus != "[name=by]" else page.locator("details summary").click()
+            page.locator(focus).first.focus() if focus != "[name=by]" else page.locator(
+                "#entry details summary"
+            ).click()
             page.locator(focus).locator("visible=true").first.focus()
         page.keyboard.type(text)
         page.keyboard.press("Enter")
@@ -115,3 +117,31 @@ def test_a_refused_entry_stays_on_the_device_and_is_shown_for_correction(phone: 
     expect(page.locator("main")).to_contain_text("Saved: 86.04 mm")
     expect(page.locator("#refused")).to_be_hidden()
     assert len(by_hand(served)) == 1
+
+
+def test_what_was_entered_for_one_engine_waits_while_another_is_open(phone: BrowserContext, served) -> None:
+    page = ready(phone.new_page())
+    phone.set_offline(True)
+    page.locator("#text").fill("86.041")
+    page.locator(".save").click()
+    expect(page.locator("#kept")).to_have_text("Kept on this device, 1 waiting")
+    page.evaluate("document.body.dataset.job = 'another'")
+    phone.set_offline(False)
+    expect(page.locator("#waiting")).to_contain_text("Kept on this device for another engine: 1.", timeout=9000)
+    assert by_hand(served) == []
+    page.reload()
+    expect(page.locator("main")).to_contain_text("Saved: 86.041 mm", timeout=9000)
+    assert [text for text, *_ in by_hand(served)] == ["86.041 mm"]
+
+
+def test_each_refused_entry_is_shown_the_latest_first(phone: BrowserContext, served) -> None:
+    page = ready(phone.new_page())
+    for text in ("eighty six", "86.1 86.2"):
+        page.locator("#text").fill(text)
+        page.locator(".save").click()
+        expect(page.locator("#refused p").first).to_contain_text(f"Not in the record: `{text}`")
+    expect(page.locator("#refused p")).to_have_count(2)
+    page.get_by_role("button", name="Leave it out").first.click()
+    expect(page.locator("#refused p")).to_have_count(1)
+    expect(page.locator("#refused")).to_contain_text("`eighty six`")
+    assert by_hand(served) == []

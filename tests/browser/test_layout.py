@@ -96,3 +96,19 @@ def test_the_font_is_the_one_of_the_package_with_figures_of_one_width(phone: Bro
         "Math.min(...[...document.querySelectorAll('body *')].map((e) => parseFloat(getComputedStyle(e).fontSize)))"
     )
     assert smallest >= 16
+
+
+def test_the_words_of_a_station_end_before_the_strip_begins_and_the_ring_leaves_the_question_readable(
+    phone: BrowserContext,
+) -> None:
+    page = phone.new_page()
+    page.goto("/measure/end_float/engine")
+    words, edge = page.locator("svg.bore text", has_text="second push"), page.locator("svg.bore path.outline")
+    right = "each => each.getBoundingClientRect().right"
+    assert words.evaluate(right) < edge.evaluate("each => each.getBoundingClientRect().left")
+    ring = 6
+    question, field = page.locator(".value-field"), page.locator("#text").bounding_box()
+    top = question.bounding_box()
+    assert top is not None
+    assert field is not None
+    assert field["y"] - ring >= top["y"] + question.evaluate("each => parseFloat(getComputedStyle(each).lineHeight)")

@@ -92,3 +92,17 @@ def test_a_job_of_another_engine_or_a_damaged_one_is_a_sentence(tmp_path: Path) 
     foreign = endfloat_command("judge", V8, "--readings", tmp_path / "readings.csv", "--gauges", V8 / "gauges.yaml")
     assert foreign.returncode == 1
     assert "another engine" in foreign.stderr
+
+
+def test_proofreading_reads_the_gauges_and_prices_beside_the_engine(tmp_path: Path) -> None:
+    for name in ("engine.yaml", "gauges.yaml", "prices.yaml"):
+        (tmp_path / name).write_bytes((V8 / name).read_bytes())
+    gauges = tmp_path / "gauges.yaml"
+    gauges.write_text(gauges.read_text().replace("error: 0.0025 mm", "error: -0.0025 mm", 1))
+    prices = tmp_path / "prices.yaml"
+    prices.write_text(prices.read_text().replace("rebore:", "reborre:", 1))
+    done = subprocess.run([PROGRAM, "proofread", tmp_path], capture_output=True, text=True, check=False)
+    assert done.returncode == 1
+    assert "`-0.0025 mm`" in done.stderr
+    assert "nought or more" in done.stderr
+    assert "reborre" in done.stderr

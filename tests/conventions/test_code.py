@@ -16,6 +16,7 @@ from card_examples import example_arguments
 from endfloat.cards import CARDS, Bound, Card
 from endfloat.cli.main import COMMANDS
 from endfloat.errors import OutOfRange
+from endfloat.formulas.sources import SOURCES
 
 ROOT = Path(__file__).parents[2]
 SOURCE = sorted((ROOT / "src").rglob("*.py"))
@@ -155,3 +156,8 @@ def test_a_wheel_installed_elsewhere_opens_the_examples(tmp_path: Path) -> None:
         env={**os.environ, "PYTHONSAFEPATH": "1"},
     )
     assert done.stdout.strip() == "opened", done.stderr
+
+
+def test_every_source_is_one_that_a_formula_rests_on() -> None:
+    used = {reference.key for card in CARDS.values() for reference in card.references}
+    assert set(SOURCES) - used <= {"memory", "practice"}

@@ -23,7 +23,7 @@ def dev(tmp_path: Path) -> ModuleType:
     module = importlib.util.module_from_spec(spec)
     loader.exec_module(module)
     (tmp_path / "locks").mkdir()
-    for name in ("locks/run.txt", "locks/test.txt", "pyproject.toml"):
+    for name in ("locks/run.txt", "locks/postgres.txt", "locks/test.txt", "pyproject.toml"):
         (tmp_path / name).write_bytes((DEV.parent / name).read_bytes())
     module.HERE, module.VENV, module.TOOLS = tmp_path, tmp_path / ".venv", tmp_path / ".tools"  # type: ignore[attr-defined]
     return module
@@ -86,21 +86,76 @@ def test_the_lock_is_installed_by_hash_and_the_project_after_it_without_its_depe
 
 def test_an_unknown_verb_is_misuse_and_lists_the_verbs(dev: ModuleType, capsys: pytest.CaptureFixture[str]) -> None:
     assert dev.main(["begin"]) == 2
-    assert "setup | start" in told(capsys)
+    assert "setup [--postgres] | start" in told(capsys)
 
 
-def test_a_missing_browser_is_named_loudly_or_refused_when_nothing_may_be_skipped(
-    dev: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+@pytest.mark.parametrize(
+    ("looked_for", "tests", "package"),
+    [
+        ("chromium", "the tests in a browser", "chromium"),
+        ("database_server", "the tests with a database server", "postgresql"),
+    ],
+)
+def test_what_is_missing_is_named_loudly_or_refused_when_nothing_may_be_skipped(
+    dev: ModuleType,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    looked_for: str,
+    tests: str,
+    package: str,
 ) -> None:
     monkeypatch.setattr(dev, "setup", lambda kind: None)
-    monkeypatch.setattr(dev, "chromium", lambda: None)
+    for name in ("chromium", "database_server"):
+        monkeypatch.setattr(dev, name, lambda: Path(sys.executable))
     monkeypatch.setattr(dev, "run", lambda *command: 0)
+    assert dev.main(["test", "--nothing-skipped"]) == 0
+    assert told(capsys) == ""
+    monkeypatch.setattr(dev, looked_for, lambda: None)
     assert dev.main(["test"]) == 0
-    assert "SKIPPED, LOUDLY: the tests in a browser" in told(capsys)
+    assert f"SKIPPED, LOUDLY: {tests}" in told(capsys)
     with pytest.raises(SystemExit) as stopped:
         dev.main(["test", "--nothing-skipped"])
     assert stopped.value.code == 3
-    assert "apt-get install chromium" in told(capsys)
+    assert f"apt-get install {package}" in told(capsys)
+
+
+@pytest.mark.parametrize(
+    ("words", "lock"),
+    [
+        (["setup"], "run"),
+        (["setup", "--postgres"], "postgres"),
+        (["start", "--no-browser"], "run"),
+        (["start", "--database=postgresql://ana@here/shop"], "postgres"),
+        (["start", "--database", "postgresql://ana@here/shop"], "postgres"),
+    ],
+)
+def test_the_driver_of_a_database_is_installed_when_it_is_asked_for(
+    dev: ModuleType, monkeypatch: pytest.MonkeyPatch, words: list[str], lock: str
+) -> None:
+    monkeypatch.delenv("ENDFLOAT_DATABASE", raising=False)
+    installed: list[Path] = []
+
+    def install(wanted: Path) -> None:
+        dev.VENV.mkdir()
+        installed.append(wanted)
+
+    monkeypatch.setattr(dev, "install", install)
+    monkeypatch.setattr(dev, "run", lambda *command: 0)
+    assert dev.main(words) == 0
+    assert installed == [dev.HERE / "locks" / f"{lock}.txt"]
+
+
+def test_the_lock_of_the_driver_adds_nothing_else_to_what_runs() -> None:
+    run, postgres = (
+        {
+            line.split("==")[0]
+            for line in (DEV.parent / "locks" / f"{name}.txt").read_text().splitlines()
+            if "==" in line
+        }
+        for name in ("run", "postgres")
+    )
+    assert postgres - run == {"psycopg", "psycopg-binary"}
+    assert run <= postgres
 
 
 def test_a_taken_port_gives_the_next_free_one() -> None:

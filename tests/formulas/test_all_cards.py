@@ -15,6 +15,7 @@ STEPS = np.array([1.0, 1.0 + 1e-3, 1.0 - 1e-3])
 
 ALONE = {
     "firing.partners_on_overlap": "one firing order",
+    "shims.swap_plan": "one engine: shims of all its places change hands together",
     "flatness.zone_weights": "the weights of one face: each is a linear programme of its own",
 }
 """Formulas that take one case at a time, with the reason."""
@@ -22,6 +23,16 @@ HELD = {
     "firing.firing_intervals": ("order",),
     "firing.firing_table": ("order",),
     "flatness.minimum_zone": ("along", "across"),
+    "lobes.lift_at_top": ("table_angle", "table_lift", "period"),
+    "lobes.lift_from_table": ("table_angle", "table_lift", "period"),
+    "lobes.lobe_events": ("table_angle", "table_lift", "period"),
+    "lobes.smoothed_lift": ("table_angle", "table_lift", "period", "reading"),
+    "patterns.after_pass": ("order", "interaction"),
+    "patterns.targets_for_even_load": ("order", "interaction"),
+    "shims.nearest_in_stock": ("sizes",),
+    "valve_gaps.least_crown_gap": ("table_angle", "table_lift", "reach", "period"),
+    "valve_gaps.least_pocket_gap": ("table_angle", "table_lift", "reach", "period"),
+    "valve_springs.load_from_table": ("table_height", "table_load"),
 }
 """Arguments that all cases share: many faces are read at the same points."""
 

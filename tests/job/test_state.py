@@ -19,6 +19,7 @@ from endfloat.job.events import (
     PlanWithdrawn,
     ReadingTaken,
     ReadingWithdrawn,
+    WorkNotBack,
     WorkReturned,
 )
 from endfloat.job.joints import joints_of, progress_of
@@ -60,6 +61,7 @@ EVENTS = st.one_of(
     ),
     st.builds(PlanWithdrawn, st.sampled_from(["Ana", " "])),
     st.builds(WorkReturned, KEYS, KEYS, KEYS, st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
+    st.builds(WorkNotBack, KEYS, KEYS, st.text(max_size=2), st.just("Ana"), st.just("2026-05-03")),
     st.builds(ConditionRegained, KEYS, KEYS, st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
     st.builds(GaugeChecked, KEYS, KEYS, *[st.text(max_size=3)] * 2, st.just("Ana"), st.just("2026-05-03")),
 )

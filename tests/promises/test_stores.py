@@ -1,4 +1,4 @@
-"""What every store promises; each fulfilment inherits the whole suite."""
+"""The record in memory and in one SQLite file, and what can go wrong with a file."""
 
 import sqlite3
 import subprocess
@@ -7,48 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from endfloat.errors import DamagedRecord, OutsideError, StaleVersion
-from endfloat.job.events import Event, JobOpened, ReadingTaken
-from endfloat.job.wire import Entry, from_body, verify
+from endfloat.errors import DamagedRecord, OutsideError
+from endfloat.job.wire import Entry, verify
+from endfloat.store.jobs_folder import JobsFolder
 from endfloat.store.memory import MemoryStore
 from endfloat.store.sqlite import SqliteStore
-
-AT = "2026-05-03T10:00:00Z"
-OPENED = JobOpened("demo", "name: x", "B1: {}")
-
-
-def taken(key: str) -> ReadingTaken:
-    return ReadingTaken(key, "bore_size", "3", "10 mm", "across", "86.0480 mm", "B2", "Ana")
-
-
-class StorePromises:
-    """The suite; a fulfilment gives `store` a fresh one."""
-
-    @pytest.fixture
-    def store(self, tmp_path: Path) -> MemoryStore | SqliteStore:
-        raise AssertionError("a fulfilment overrides this")
-
-    def test_what_was_appended_comes_back_in_order_and_as_typed(self, store: MemoryStore) -> None:
-        store.append([OPENED, taken("a")], expected=0, at=AT)
-        store.append([taken("b")], expected=2, at=AT)
-        events: list[Event] = [from_body(entry.body) for entry in store.entries()]
-        assert events == [OPENED, taken("a"), taken("b")]
-        assert verify(store.entries()) == 3
-
-    def test_a_stale_writer_is_refused_and_leaves_nothing(self, store: MemoryStore) -> None:
-        store.append([OPENED], expected=0, at=AT)
-        with pytest.raises(StaleVersion) as refused:
-            store.append([taken("a"), taken("b")], expected=0, at=AT)
-        assert (refused.value.expected, refused.value.found) == (0, 1)
-        assert len(store.entries()) == 1
-
-    def test_a_batch_that_is_half_bad_leaves_nothing(self, store: MemoryStore) -> None:
-        store.append([OPENED], expected=0, at=AT)
-        with pytest.raises(TypeError):
-            store.append([taken("a"), "no event"], expected=1, at=AT)  # type: ignore[list-item]
-        assert len(store.entries()) == 1
-        store.append([taken("a")], expected=1, at=AT)
-        assert verify(store.entries()) == 2
+from store_promises import AT, OPENED, Bench, JobsPromises, StorePromises, taken
 
 
 class TestMemory(StorePromises):
@@ -61,6 +25,12 @@ class TestSqlite(StorePromises):
     @pytest.fixture
     def store(self, tmp_path: Path) -> SqliteStore:
         return SqliteStore(tmp_path / "job.sqlite")
+
+
+class TestFolder(JobsPromises):
+    @pytest.fixture
+    def bench(self, tmp_path: Path) -> Bench:
+        return lambda: JobsFolder(tmp_path / "jobs")
 
 
 def test_a_change_of_any_entry_breaks_the_chain() -> None:
@@ -86,7 +56,7 @@ def test_the_file_refuses_update_and_delete(tmp_path: Path) -> None:
 
 def test_a_file_without_its_guard_is_refused(tmp_path: Path) -> None:
     path = tmp_path / "job.sqlite"
-    SqliteStore(path)
+    SqliteStore(path).append([OPENED], expected=0, at=AT)
     connection = sqlite3.connect(path)
     connection.execute("DROP TRIGGER entries_refuse_delete")
     connection.commit()
@@ -109,13 +79,13 @@ def test_a_locked_file_is_a_sentence_and_loses_nothing(tmp_path: Path) -> None:
     assert verify(store.entries()) == 2
 
 
-def test_a_file_that_is_no_record_and_a_missing_folder_are_sentences(tmp_path: Path) -> None:
+def test_a_file_that_is_no_record_and_a_folder_that_cannot_be_made_are_sentences(tmp_path: Path) -> None:
     path = tmp_path / "job.sqlite"
     path.write_bytes(b"not a database at all" * 100)
     with pytest.raises(OutsideError, match="not a job"):
         SqliteStore(path)
     with pytest.raises(OutsideError, match="folder"):
-        SqliteStore(tmp_path / "nowhere" / "job.sqlite")
+        SqliteStore(path / "job.sqlite").append([OPENED], expected=0, at=AT)
 
 
 def test_what_was_acknowledged_survives_a_killed_process(tmp_path: Path) -> None:

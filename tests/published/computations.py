@@ -17,8 +17,12 @@ from endfloat.quantities.estimates import (
     propagate,
 )
 from endfloat.quantities.typed_text import Typed, read_typed
+from published.balance_computations import at_radius, overhung, second_order
+from published.bearing_computations import FILMS
 from published.chain_computations import sagging_chain
 from published.crank_computations import CRANK
+from published.fastening_computations import FASTENING
+from published.valve_train_computations import VALVE_TRAIN
 
 Inputs = dict[str, Any]
 Computed = tuple[float, float]
@@ -269,4 +273,10 @@ COMPUTE: dict[str, Callable[..., float | Computed]] = {
     "zone": zone,
     **CRANK,
     "sagging_chain": sagging_chain,
+    **FASTENING,
+    "overhung": overhung,
+    "at_radius": at_radius,
+    "second_order": second_order,
+    **VALVE_TRAIN,
+    **FILMS,
 }

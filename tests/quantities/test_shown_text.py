@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from endfloat.quantities.estimates import ErrorSource, Estimate
-from endfloat.quantities.shown_text import shown_estimate
+from endfloat.quantities.shown_text import shown_estimate, shown_limit, shown_number
 from endfloat.quantities.units import UNITS
 
 
@@ -17,10 +17,33 @@ from endfloat.quantities.units import UNITS
         (-0.00002, 2.4e-6, "mm", "−0.020 ± 0.005 mm"),
         (10.04, 0.012, "", "10.04 ± 0.03"),
         (0.0861, 0.0, "mm", "86.100 mm"),
+        (2.6772 * 0.0254, 0.0, "in", "2.6772 in"),
+        (-0.000001, 0.01e-3, "mm", "0.00 ± 0.02 mm"),
     ],
 )
 def test_digits_follow_the_uncertainty(value: float, u: float, unit: str, text: str) -> None:
     assert shown_estimate(Estimate(value, {"a": ErrorSource(u)}), UNITS[unit]) == text
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "text"),
+    [
+        (0.08e-3, "mm", "0.080"),
+        (0.0125e-3, "mm", "0.0125"),
+        (0.0015 * 0.0254, "in", "0.0015"),
+        (0.0005 * 0.0254, "in", "0.0005"),
+        (-0.16e-3, "mm", "−0.160"),
+        (0.0, "mm", "0.000"),
+        (0.001 / 3, "mm", "0.333333"),
+    ],
+)
+def test_a_limit_keeps_every_decimal_of_the_book(value: float, unit: str, text: str) -> None:
+    assert shown_limit(value, UNITS[unit]) == text
+
+
+def test_what_rounds_to_nought_has_no_minus() -> None:
+    assert shown_number(-0.0000001, UNITS["mm"]) == "0.000"
+    assert shown_number(-0.001, UNITS["mm"]) == "−1.000"
 
 
 @given(st.floats(0.01, 1), st.floats(1e-7, 1e-3))

@@ -9,7 +9,7 @@ import endfloat.examples
 from endfloat.job.events import BoltCondemned, BoltPulled, BoltSetFitted, Event, JobOpened, JointClosed, PassCompleted
 from endfloat.job.state import fold, refusal
 from endfloat.reports.papers import make_paper
-from endfloat.workshop.sheets import build_record
+from endfloat.workshop.build_record import build_record
 from endfloat.workshop.view import view
 
 V8 = Path(endfloat.examples.__file__).parent / "wrenhallow-90-8"
@@ -23,7 +23,7 @@ def told(events: list[Event]) -> str:
     for event in events:
         assert refusal(fold(record), event) is None
         record.append(event)
-    pdf = make_paper("build-record", build_record(view(fold(record)), "0" * 64))
+    pdf = make_paper("build-record", build_record(view(fold(record)), []))
     return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages).split())
 
 

@@ -206,3 +206,7 @@ def test_after_a_while_away_the_last_three_are_shown(page: TestClient, store: Me
     assert "You were away" not in page.get("/build").text
     clock.minute = 24
     assert "You were away 24 minutes. Look at the last 3." in page.get("/build").text
+
+
+def test_the_build_says_at_its_head_that_the_engine_is_not_yet_shown_to_fit(page: TestClient) -> None:
+    assert "<b>Not yet shown to fit:</b> Out 10 · Unsettled 1." in page.get("/build").text

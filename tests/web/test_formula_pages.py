@@ -7,6 +7,7 @@ from fastapi.testclient import TestClient
 from workbench import HandClock, opened_job, pages_over
 
 from endfloat.cards import CARDS
+from endfloat.web.words import formula_drawn
 
 
 @pytest.fixture
@@ -37,3 +38,13 @@ def test_wrong_numbers_are_told_together_and_stay_in_their_boxes(page: TestClien
     negative = page.get("/formulas/compression.swept_volume", params={"bore": "86 mm", "stroke": "-5 mm"})
     assert "stroke is -0.005 m; expected above 0 m" in html.unescape(negative.text)
     assert page.get("/formulas/nothing.here").status_code == 404
+
+
+def test_a_formula_is_set_as_mathematics_and_every_one_can_be(page: TestClient) -> None:
+    assert "<math" in page.get("/formulas/drive_wheels.chain_elongation").text
+    assert "<mfrac>" in page.get("/formulas/yielding.angle_turned").text
+    for card in CARDS.values():
+        for tex in (card.math, *(symbol.sign for symbol in (*card.arguments, *card.results))):
+            assert not tex or formula_drawn(tex).startswith("<math")
+            # A command that the setter does not know would stand there as letters.
+            assert "\\" not in formula_drawn(tex or "x")

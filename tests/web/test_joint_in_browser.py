@@ -4,6 +4,7 @@ import socket
 import threading
 import time
 from collections.abc import Iterator
+from typing import Literal
 
 import pytest
 import uvicorn
@@ -91,3 +92,14 @@ def test_the_left_head_is_tightened_on_a_phone_and_a_long_pause_is_told(
     page.get_by_role("button", name="THE JOINT IS CLOSED").click()
     assert page.get_by_text("Closed by Ana").is_visible()
     assert refused == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_word_front_is_seen_on_its_marker(
+    served: tuple[str, HandClock], browser: Browser, scheme: Literal["light", "dark"]
+) -> None:
+    page = browser.new_page(color_scheme=scheme)
+    page.goto(f"{served[0]}/joint/left_head")
+    colour = "each => getComputedStyle(each).fill"
+    word = page.locator(".joint-drawing text", has_text="FRONT").evaluate(colour)
+    assert word != page.locator(".joint-drawing path.front").evaluate(colour)

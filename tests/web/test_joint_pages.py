@@ -32,7 +32,8 @@ class Bench:
         return answer.text
 
     def form(self, path: str = "/joint/left_head") -> dict[str, str]:
-        return dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)">', self.look(path)))
+        fields = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)">', self.look(path)))
+        return {name: value for name, value in fields.items() if name != "job"}
 
     def send(self, deed: str, joint: str = "left_head", **data: object) -> tuple[int, str]:
         answer = self.client.post(f"/joint/{joint}/{deed}", data=data)
@@ -210,6 +211,18 @@ def test_felt_wrong_shows_the_way_back_and_only_that_leads_on(bench: Bench) -> N
     bench.bolts_in("H5")
     assert bench.pull_next()["bolt"] == "3"
     assert len(bench.events(BoltPulled)) == 2
+
+
+def test_stopping_after_a_bolt_felt_wrong_sends_nobody_back_to_the_other_bolts(bench: Bench) -> None:
+    bench.bolts_in()
+    bench.pull_next()
+    key = bench.form("/joint/left_head/wrong")["key"]
+    bench.send("wrong", key=key, pull="1/8", feel="no_rise", by="Ana")
+    text = bench.look("/joint/left_head/stop")
+    assert "Bolt 8 turned with no rise: pull no other." in text
+    assert "Your description says: slacken all" in text
+    assert "Pull them first" not in text
+    assert "you go on where you were" not in text
 
 
 def test_felt_wrong_without_saying_what_is_asked_again(bench: Bench) -> None:

@@ -72,7 +72,7 @@ def test_every_finding_stands_once_on_the_laid_out_engine_and_once_in_the_table(
     drawing, _, table = text.partition("</svg></div>")
     drawn, listed = (re.findall(r'href="(/number/[^"]+)"', part) for part in (drawing, table))
     assert sorted(drawn) == sorted(listed)
-    assert len(set(drawn)) == len(drawn) == 72
+    assert len(set(drawn)) == len(drawn) == 78
 
 
 def test_a_reading_is_saved_as_typed_once_however_often_it_is_sent(page: TestClient, store: MemoryStore) -> None:
@@ -129,3 +129,13 @@ def test_a_number_opens_into_inputs_and_shares_without_the_shared_micrometer(pag
     shares = [float(share) for share in re.findall(r">([0-9.]+) %</td>", shares_table)]
     assert abs(sum(shares) - 100) < 0.06 * len(shares)
     assert "86.100 mm, 10 mm across, gauge B2, as found" in text
+
+
+def test_any_reading_can_be_taken_back_with_a_reason(page: TestClient, store: MemoryStore) -> None:
+    page.post("/measure/bore_size/3", data={**FORM, "text": "86.100"})
+    shown = page.get("/measure/bore_size/3").text
+    assert "Take a reading back" in shown
+    assert "10 mm across: 86.100 mm" in html.unescape(shown)
+    taken = {"reading": "k1", "reason": "read at cylinder 4", "by": "Ana"}
+    assert "86.100 mm" not in page.post("/measure/bore_size/3/withdraw", data=taken).text
+    assert page.post("/measure/bore_size/3/withdraw", data={**taken, "reading": "nothing"}).status_code == 422

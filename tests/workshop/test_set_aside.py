@@ -12,14 +12,15 @@ from endfloat.reports.papers import make_paper
 from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryStore
 from endfloat.web.app import make_app
+from endfloat.workshop.build_record import build_record
 from endfloat.workshop.check_gauge import check_gauge
 from endfloat.workshop.open_job import open_job
-from endfloat.workshop.plan_work import Planned, agree, tried, work_out
+from endfloat.workshop.plan_work import Planned, agree, tried, withdraw, work_out
 from endfloat.workshop.record import load
 from endfloat.workshop.revise_description import revise_description
-from endfloat.workshop.sheets import build_record, customer_page, machine_shop_sheets, work_agreed
+from endfloat.workshop.sheets import customer_page, machine_shop_sheets, work_agreed
 from endfloat.workshop.take_reading import take_reading
-from endfloat.workshop.take_work_back import take_work_back
+from endfloat.workshop.take_work_back import not_back_after_all, take_work_back
 from endfloat.workshop.view import View, view
 
 V8 = Path(endfloat.examples.__file__).parent / "wrenhallow-90-8"
@@ -123,6 +124,32 @@ def test_work_is_back_once_only_from_an_agreed_plan_and_under_a_name(store: Memo
     assert twice.code == "already_back"
 
 
+def test_work_that_is_not_back_after_all_lets_its_readings_count_again(store: MemoryStore) -> None:
+    agreed(store)
+    before = finding(store, "bore_wear", "7")
+    assert take_work_back(store, clock, key="back", decision="bore_set", by="Ana") is None
+    held = withdraw(store, clock, by="Ana")
+    assert held is not None
+    assert held.code == "work_is_back"
+    silent = not_back_after_all(store, clock, key="no", decision="bore_set", reason=" ", by="Ana")
+    assert silent is not None
+    assert silent.code == "no_reason"
+    for _ in range(2):
+        assert not_back_after_all(store, clock, key="no", decision="bore_set", reason="the crank", by="Bo") is None
+    assert finding(store, "bore_wear", "7") == before
+    assert withdraw(store, clock, by="Ana") is None
+
+
+def test_a_gauge_that_is_off_takes_no_reading_until_a_check_is_good(store: MemoryStore) -> None:
+    spot = ("bore_size", "3", "10 mm", "across")
+    assert check_gauge(store, clock, key="c", gauge="B2", set_to="86.000", shows="86.010", by="Ana") is None
+    refused = take_reading(store, clock, key="r", spot=spot, text="86.050", gauge="B2", by="Ana")
+    assert refused is not None
+    assert refused.code == "gauge_off"
+    assert check_gauge(store, clock, key="d", gauge="B2", set_to="86.000", shows="86.000", by="Ana") is None
+    assert take_reading(store, clock, key="r", spot=spot, text="86.050", gauge="B2", by="Ana") is None
+
+
 def test_a_gauge_that_moved_sets_aside_what_it_read_since_its_last_good_check(store: MemoryStore) -> None:
     assert check_gauge(store, clock, key="c1", gauge="B2", set_to="86.000", shows="86,001", by="Ana") is None
     assert finding(store, "bore_wear", "7").verdict.code == "out"
@@ -137,6 +164,7 @@ def test_a_first_check_that_is_off_sets_aside_everything_read_with_that_gauge(st
     assert check_gauge(store, clock, key="c2", gauge="B2", set_to="86.000", shows="86.003", by="Ana") is None
     assert finding(store, "bore_wear", "7").verdict.code == "check_zero"
     assert "86.003 mm on 86.000 mm" in finding(store, "bore_wear", "7").reason
+    assert check_gauge(store, clock, key="c3", gauge="B2", set_to="86.000", shows="86.000", by="Ana") is None
     measure(store, "bore_size", "7", "86.100 mm", "B2")
     assert finding(store, "bore_wear", "7").verdict.code == "out"
 
@@ -170,9 +198,9 @@ def test_the_record_tells_checks_work_back_and_what_no_longer_counts(store: Memo
     agreed(store)
     assert take_work_back(store, clock, key="back", decision="pins", by="Ana") is None
     assert check_gauge(store, clock, key="c", gauge="B2", set_to="86.000", shows="86.010", by="Ana") is None
-    values = build_record(seen(store), "0" * 16)
+    values = build_record(seen(store), store.entries())
     before, now = ({row[0]: row for row in values[name]} for name in ("before", "rows"))  # type: ignore[attr-defined]
-    assert before["Pin 3, pin wear"][1:] == ["0.052 ± 0.007 mm", "open to 0.030", "50", "Out of limits."]
+    assert before["Pin 3, pin wear"][1:] == ["0.052 ± 0.007 mm", "at most 0.030", "50", "Out of limits."]
     assert now["Pin 3, pin wear"][1] == "not known"
     assert values["checks"] == ["B2 on 86.000 mm: showed 86.010 mm, 2026-05-03, Ana"]
     assert any("back, says Ana, 2026-05-03" in line for line in values["plan"])  # type: ignore[attr-defined]
@@ -197,10 +225,21 @@ def test_the_pages_ask_what_has_come_back_and_whether_the_gauge_still_shows_what
     assert 'value="about 50"' in wrong.text
 
 
+def test_the_papers_name_the_work_in_the_order_of_the_description(store: MemoryStore) -> None:
+    agreed(store)
+    titles = [title for title, _ in work_agreed(seen(store)).values()]
+    assert titles.index("straighten the left head") < titles.index("skim the left head 0.25")
+    assert titles.index("skim the right head 0.25") < titles.index("take 0.231 from both intake faces")
+    assert [row["title"] for row in customer_page(seen(store))["rows"]] == titles  # type: ignore[attr-defined]
+
+
 def test_the_customers_page_says_what_was_agreed_and_why_though_readings_change(store: MemoryStore) -> None:
     agreed(store)
     page = customer_page(seen(store))
     assert page["price"] == "2,675 crowns"
+    assert page["open"] == ["End float"], (
+        "too close to call: the price may change, as the page that asks for a yes says"
+    )
     reasons = {row["title"]: row["why"] for row in page["rows"]}  # type: ignore[attr-defined]
     assert reasons["grind all pins to 51.733"].startswith("Pin 3, pin wear 0.052")
     assert take_work_back(store, clock, key="back", decision="pins", by="Ana") is None

@@ -101,7 +101,8 @@ def _links(name: str, laid: Laid, record: Relation) -> Iterable[Violation]:
     """Every "this before that" of one relation which the order turns round."""
     for first, then, sentence in PRECEDENCES[name](laid.engine, record):
         if laid.at[first] > laid.at[then]:
-            where = f"Here {laid.step(first)} and {laid.step(then)}."
+            begun = laid.at[first] == NOT_DONE
+            where = f"Here {laid.step(first)}." if begun else f"Here {laid.step(first)} and {laid.step(then)}."
             yield Violation(name, (first, then), f"{sentence} {where}", (first, then))
 
 

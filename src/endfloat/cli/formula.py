@@ -46,6 +46,8 @@ def show_formula(name: Name, as_json: AsJson = False) -> None:
     typer.echo(f"{card.key}\n{card.summary}")
     if card.details:
         typer.echo(f"\n{card.details}")
+    if card.math:
+        typer.echo(f"\n  {card.math}")
     typer.echo("\nNeeds")
     for symbol in card.arguments:
         typer.echo(f"  {needed(card, symbol)}")
@@ -79,12 +81,15 @@ def run_one(
             typer.echo("\n  ".join([f"{card.key} needs:", *(needed(card, each) for each in card.arguments)]), err=True)
         stop_with(result, as_json=as_json)
     if as_json:
-        row = {"formula": card.key, **results_as_json(card, result), "summary": card.summary, "source": card.source}
+        words = {"summary": card.summary, "math": card.math, "notes": card.notes, "source": card.source}
+        row = {"formula": card.key, **results_as_json(card, result), **words}
         typer.echo(json.dumps(row, ensure_ascii=False, indent=1))
         return
     for symbol, values in zip(card.results, result, strict=True):
         typer.echo(shown_result(symbol, values))
-    typer.echo(f"{card.summary}\nSource: {card.source}")
+    typer.echo(
+        "\n".join([card.summary, *([f"  {card.math}"] if card.math else []), *card.notes, f"Source: {card.source}"])
+    )
 
 
 def card_named(name: str, *, as_json: bool) -> Card:
@@ -137,5 +142,5 @@ def card_as_json(card: Card) -> dict[str, object]:
         {"name": symbol.name, "text": symbol.text, "kind": symbol.kind.value, "unit": unit_of(symbol).shown}
         for symbol in card.results
     ]
-    words = {"key": card.key, "summary": card.summary, "details": card.details, "notes": card.notes}
+    words = {"key": card.key, "summary": card.summary, "details": card.details, "math": card.math, "notes": card.notes}
     return {**words, "arguments": arguments, "results": results, "source": card.source, "examples": card.examples}

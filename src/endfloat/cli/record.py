@@ -7,14 +7,19 @@ from typing import Annotated
 
 import typer
 
+from endfloat.cli.database import Database
 from endfloat.errors import OutsideError, RecordError
 from endfloat.job.wire import Entry, verify
 
-JobFile = Annotated[Path, typer.Argument(help="The job's record, such as jobs/wrenhallow-90-8/job.sqlite.")]
+JobFile = Annotated[
+    Path, typer.Argument(help="The job's record, such as jobs/wrenhallow-90-8/job.sqlite; its name in a database.")
+]
 
 
-def entries_of(job: Path) -> list[Entry]:
-    """The entries of a record that exists."""
+def entries_of(job: Path, database: str) -> list[Entry]:
+    """The entries of a record that exists: a file, or a job of a database by its name."""
+    if database:
+        return _entries_in(database, str(job))
     from endfloat.store.sqlite import SqliteStore
 
     if not job.exists():
@@ -22,9 +27,20 @@ def entries_of(job: Path) -> list[Entry]:
     return SqliteStore(job).entries()
 
 
-def verify_record(job: JobFile) -> None:
+def _entries_in(database: str, key: str) -> list[Entry]:
+    from endfloat.store.postgres import open_jobs
+
+    with open_jobs(database) as jobs:
+        entries = jobs.store(key).entries()
+        if not entries:
+            names = ", ".join(jobs.names()) or "no job yet"
+            raise OutsideError(f"There is no {jobs.where(key)}. It holds: {names}.")
+        return entries
+
+
+def verify_record(job: JobFile, database: Database = "") -> None:
     """Is the record just as it was written?"""
-    entries = entries_of(job)
+    entries = entries_of(job, database)
     try:
         count = verify(entries)
     except RecordError as error:
@@ -37,20 +53,21 @@ def verify_record(job: JobFile) -> None:
 def print_record(
     job: JobFile,
     to: Annotated[Path, typer.Option(help="The PDF to write.")] = Path("build-record.pdf"),
+    database: Database = "",
 ) -> None:
     """Write the build record as PDF."""
     from endfloat.job.state import fold
     from endfloat.job.wire import from_body
     from endfloat.reports.papers import make_paper
-    from endfloat.workshop.sheets import build_record
+    from endfloat.workshop.build_record import build_record
     from endfloat.workshop.view import view
 
-    entries = entries_of(job)
+    entries = entries_of(job, database)
     verify(entries)
     if not entries:
         raise OutsideError(f"{job} holds no opened job yet. Open one with `endfloat start`.")
     seen = view(fold(from_body(entry.body) for entry in entries))
-    pdf = make_paper("build-record", build_record(seen, entries[-1].fingerprint))
+    pdf = make_paper("build-record", build_record(seen, entries))
     try:
         to.write_bytes(pdf)
     except OSError as error:

@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from endfloat.cli.database import Database
 from endfloat.cli.files import engine_file, read_bytes, stop_with
 
 if TYPE_CHECKING:
-    from endfloat.store.jobs_folder import JobsFolder
+    from endfloat.workshop.ports import Jobs
 
 FROM_FILE = "readings file"
 EXAMPLE = Path(__file__).parent.parent / "examples" / "wrenhallow-90-8"
@@ -22,23 +23,24 @@ EXAMPLE = Path(__file__).parent.parent / "examples" / "wrenhallow-90-8"
 def start(
     engine: Annotated[Path, typer.Argument(help="A folder with engine.yaml; the demonstration by default.")] = EXAMPLE,
     jobs: Annotated[Path, typer.Option(help="The folder of jobs; made when it is not there.")] = Path("jobs"),
+    database: Database = "",
     port: Annotated[int, typer.Option(help="The port on this computer.")] = 8765,
     no_browser: Annotated[bool, typer.Option("--no-browser", help="Open no browser.")] = False,
     lay_out_only: Annotated[bool, typer.Option("--lay-out-only", help="Open the job and stop: serve nothing.")] = False,
 ) -> None:
     """Serve the pages of a bench on this computer only."""
-    from endfloat.store.jobs_folder import JobsFolder
+    from endfloat.wiring import jobs_at
 
-    bench = JobsFolder(jobs)
-    if lay_out_only:
-        lay_out(bench, engine_file(engine).parent)
-        return
-    lay_out(bench, EXAMPLE)
-    key = "" if engine == EXAMPLE else lay_out(bench, engine_file(engine).parent)
-    _serve(bench, key, port, no_browser=no_browser)
+    with jobs_at(jobs, database) as bench:
+        if lay_out_only:
+            lay_out(bench, engine_file(engine).parent)
+            return
+        lay_out(bench, EXAMPLE)
+        key = "" if engine == EXAMPLE else lay_out(bench, engine_file(engine).parent)
+        _serve(bench, key, port, no_browser=no_browser)
 
 
-def _serve(bench: JobsFolder, key: str, port: int, *, no_browser: bool) -> None:
+def _serve(bench: Jobs, key: str, port: int, *, no_browser: bool) -> None:
     import uvicorn
 
     from endfloat.wiring import make_bench
@@ -57,7 +59,7 @@ def _serve(bench: JobsFolder, key: str, port: int, *, no_browser: bool) -> None:
         worker.close()
 
 
-def lay_out(bench: JobsFolder, folder: Path) -> str:
+def lay_out(bench: Jobs, folder: Path) -> str:
     """Open a job on the files of a folder, unless it is open; its key."""
     from endfloat.store.jobs_folder import key_of
     from endfloat.wiring import now
@@ -77,6 +79,9 @@ def lay_out(bench: JobsFolder, folder: Path) -> str:
         by=FROM_FILE,
         **{name: read_bytes(file) for name, file in beside(path).items() if file.exists()},
     )
+    if problems and store.entries():
+        # Another bench on the same jobs was first.
+        return key
     if problems:
         stop_with(problems, as_json=False)
     for name in ("engine.yaml", "gauges.yaml", "prices.yaml"):

@@ -46,8 +46,9 @@ CHEAPEST_SHOWN, BEST_FOUND, NO_PLAN, BY_HAND = "shown to be cheapest", "best fou
 
 
 def work_of(engine: Engine, choice: Choice) -> list[tuple[str, str]]:
-    """The work items of a choice: everything but what is left as it is."""
-    return [(name, key) for name, key in choice.items() if engine.decisions[name].options[key].sort != "as is"]
+    """The work items of a choice, in the order of the description: everything but what is left as it is."""
+    chosen = [(name, choice[name]) for name in engine.decisions if name in choice]
+    return [(name, key) for name, key in chosen if engine.decisions[name].options[key].sort != "as is"]
 
 
 def missing_needs(engine: Engine, choice: Choice) -> list[str]:

@@ -15,7 +15,7 @@ from endfloat.inspection.judge import Finding, judge_found
 from endfloat.inspection.measured import Inputs
 from endfloat.inspection.resolved import resolve
 from endfloat.inspection.verdicts import Rule
-from endfloat.inspection.words import sentence
+from endfloat.inspection.words import place_words, sentence, thing_words
 from endfloat.quantities.estimates import Estimate
 from endfloat.quantities.shown_text import WORKSHOP_UNIT, shown_number
 from endfloat.quantities.units import Kind
@@ -204,10 +204,15 @@ def knock_ons(question: Question, plan: Plan) -> list[str]:
     after = evaluate(engine, resolve(engine, question.found, plan.choice), told)
     sentences: list[str] = []
     for name in told:
+        unit = WORKSHOP_UNIT[kind_of(engine, name) or Kind.NUMBER]
+        changes: dict[str, list[str]] = {}
         for place, answer in after[name].items():
             was = before[name][place]
             if isinstance(answer, Estimate) and isinstance(was, Estimate) and abs(answer.value - was.value) > 1e-9:
-                unit = WORKSHOP_UNIT[kind_of(engine, name) or Kind.NUMBER]
                 change = f"{shown_number(was.value, unit)} to {shown_number(answer.value, unit)} {unit.shown}"
-                sentences.append(f"{engine.quantities[name].knock_on} {_capital(name.replace('_', ' '))}: {change}.")
+                changes.setdefault(change, []).append(place_words(engine, name, place))
+        for change, places in changes.items():
+            where = " and ".join(word for word in places if word)
+            what = f"{where}, {thing_words(name)}" if where else thing_words(name)
+            sentences.append(f"{engine.quantities[name].knock_on} {_capital(what)}: {change}.")
     return sentences

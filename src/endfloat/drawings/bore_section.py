@@ -11,6 +11,7 @@ from html import escape
 
 LINE = 28
 WORD = 64
+LETTER = 8.5
 LEAST_COLUMN = 140
 BAR = 60
 HEAD = 24
@@ -33,16 +34,18 @@ def bore_section(
     name: str,
 ) -> str:
     """The strip as SVG text, with an arrow at the spot to measure now."""
-    width, height = WORD + LEAST_COLUMN * len(axes), HEAD + LINE * len(stations) + 4
+    left = max(WORD, round(LETTER * max(len(station) for station in stations)) + 12)
+    width, height = left + LEAST_COLUMN * len(axes), HEAD + LINE * len(stations) + 4
     axis_words = "".join(
-        f'<text x="{WORD + LEAST_COLUMN * n + 12}" y="17">{escape(axis.strip("-"))}</text>'
+        f'<text x="{left + LEAST_COLUMN * n + 12}" y="17">{escape(axis.strip("-"))}</text>'
         for n, axis in enumerate(axes)
     )
     rows = "".join(
-        _row(y, station, axes, read, here) for y, station in ((HEAD + LINE * n, s) for n, s in enumerate(stations))
+        _row(left, y, station, axes, read, here)
+        for y, station in ((HEAD + LINE * n, s) for n, s in enumerate(stations))
     )
-    edges = f"M{WORD} {HEAD}V{height - 4}M{width - 2} {HEAD}V{height - 4}"
-    centre = f"M{(WORD + width) / 2:.0f} {HEAD}V{height - 4}" if len(axes) == 2 else ""
+    edges = f"M{left} {HEAD}V{height - 4}M{width - 2} {HEAD}V{height - 4}"
+    centre = f"M{(left + width) / 2:.0f} {HEAD}V{height - 4}" if len(axes) == 2 else ""
     return (
         f'<svg class="bore" viewBox="0 0 {width} {height}" width="{width}" height="{height}" fill="none" role="img"'
         f' aria-label="{escape(name)}">{axis_words}<path class="outline" d="{edges}"/>'
@@ -51,13 +54,18 @@ def bore_section(
 
 
 def _row(
-    y: int, station: str, axes: Sequence[str], read: Mapping[tuple[str, str], Read], here: tuple[str, str] | None
+    left: int,
+    y: int,
+    station: str,
+    axes: Sequence[str],
+    read: Mapping[tuple[str, str], Read],
+    here: tuple[str, str] | None,
 ) -> str:
     middle = y + LINE / 2
     word = f'<text x="0" y="{middle + 5:.0f}">{escape(station.strip("-"))}</text>'
-    line = f'<path class="dimension" d="M{WORD} {y + LINE}H{WORD + LEAST_COLUMN * len(axes) - 2}"/>'
+    line = f'<path class="dimension" d="M{left} {y + LINE}H{left + LEAST_COLUMN * len(axes) - 2}"/>'
     spots = "".join(
-        _spot(WORD + LEAST_COLUMN * n + 12, middle, read.get((station, axis)), read, here == (station, axis))
+        _spot(left + LEAST_COLUMN * n + 12, middle, read.get((station, axis)), read, here == (station, axis))
         for n, axis in enumerate(axes)
     )
     return word + line + spots

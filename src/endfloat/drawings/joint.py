@@ -15,6 +15,7 @@ WIDTH = 358.0
 # The one family of page and paper; on a page the style sheet sets it.
 FONT = "Atkinson Hyperlegible"
 HEXAGON, SMALL_HEXAGON, RING = 16.0, 13.0, 24.0
+ON_FRONT = "word on-front"
 NOSE_LONG, NOSE_SHORT = 80.0, 24.0
 ROW = 36.0
 HATCH_STEP = 8.0
@@ -216,13 +217,13 @@ def _front(picture: JointPicture, sheet: _Sheet) -> str:
         nose = [(outer, middle_y - half + slant), (inner, middle_y - half), (inner, middle_y + half)]
         nose.append((outer, middle_y + half - slant))
         x, turn = (outer + inner) / 2 + 6, f' transform="rotate(-90 {(outer + inner) / 2 + 6:g} {middle_y:g})"'
-        return f'<path class="front" d="{_path(nose)}Z" stroke-width="2"/>{_text(x, middle_y, "FRONT", "word", turn)}'
+        return f'<path class="front" d="{_path(nose)}Z" stroke-width="2"/>{_text(x, middle_y, "FRONT", ON_FRONT, turn)}'
     if picture.front in ("top", "bottom"):
         outer = 2.0 if picture.front == "top" else sheet.bottom + 32
         inner = outer + NOSE_SHORT if picture.front == "top" else outer - NOSE_SHORT
         nose = [(middle_x - half + slant, outer), (middle_x - half, inner), (middle_x + half, inner)]
         nose.append((middle_x + half - slant, outer))
-        words = _text(middle_x, (outer + inner) / 2 + 6, "FRONT", "word")
+        words = _text(middle_x, (outer + inner) / 2 + 6, "FRONT", ON_FRONT)
         return f'<path class="front" d="{_path(nose)}Z" stroke-width="2"/>{words}'
     return ""
 

@@ -88,12 +88,16 @@ class Limit(Described):
 
 
 class Effect(Described):
-    """An amount put on a characteristic in some places, with its tolerance as a half-width."""
+    """An amount put on a characteristic in some places, with its tolerance as a half-width.
+
+    With `at_most` it is a form, such as a flatness: the papers ask for no more than the amount and its tolerance.
+    """
 
     characteristic: str
     at: Literal["all"] | list[str] = "all"
     to: Amount
     within: Amount | None = None
+    at_most: bool = False
 
 
 class Move(Described):

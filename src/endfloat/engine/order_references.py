@@ -37,6 +37,15 @@ def _operations(located: Located, engine: Engine) -> Iterable[Problem]:
             if measured.of not in readable:
                 yield unknown(located, path, measured.of, readable, "characteristic")
                 continue
+            described = engine.characteristics.get(measured.of)
+            if described is not None and described.given is not None:
+                yield located.problem(
+                    "given_measured",
+                    path,
+                    found=f"`{measured.of}`, which the description gives",
+                    expected="something that a gauge reads",
+                    remedy="Take it out here, or take `given` off the characteristic.",
+                )
             places = engine.places_of(measured.of)
             for at, place in enumerate(measured.at):
                 if place not in places:

@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import NDArray
 
+from endfloat.formulas.bounds import require
+
 Number = float | NDArray[np.float64]
+
+
+class Extremes(NamedTuple):
+    """The two ends that parts within their limits can reach."""
+
+    least: Number
+    greatest: Number
 
 
 def diametral_clearance(*, hole: Number, shaft: Number) -> Number:
@@ -134,3 +145,56 @@ def wear_of_shaft(*, size: Number, size_when_new: Number) -> Number:
     3e-05
     """
     return size_when_new - size
+
+
+def clearance_extremes(
+    *, hole_least: Number, hole_greatest: Number, shaft_least: Number, shaft_greatest: Number
+) -> Extremes:
+    """Tightest and loosest clearance on diameter that two sets of limits or readings allow.
+
+    Use it with the limits of a drawing, or with the smallest and largest reading of each part: the floor comes from
+    the smallest hole with the largest shaft, the ceiling from the largest hole with the smallest shaft. Means hide it.
+
+    .. math:: c_{min} = D_{min} - d_{max}, \\qquad c_{max} = D_{max} - d_{min}
+
+    Parameters
+    ----------
+    hole_least : Number
+        smallest diameter of the hole, :math:`D_{min}` [m]
+    hole_greatest : Number
+        largest diameter of the hole, :math:`D_{max}` [m]
+    shaft_least : Number
+        smallest diameter of the shaft, :math:`d_{min}` [m]
+    shaft_greatest : Number
+        largest diameter of the shaft, :math:`d_{max}` [m]
+
+    Returns
+    -------
+    least : Number
+        tightest clearance; negative is interference [m]
+    greatest : Number
+        loosest clearance [m]
+
+    Raises
+    ------
+    OutOfRange
+        If a smallest size is larger than the largest.
+
+    References
+    ----------
+    .. [1] iso-286-1, 3.4.
+
+    Examples
+    --------
+    >>> limits = dict(hole_least=0.05, hole_greatest=0.050025, shaft_least=0.049975, shaft_greatest=0.049991)
+    >>> [round(c, 9) for c in clearance_extremes(**limits)]
+    [9e-06, 5e-05]
+    """
+    _ordered("hole", hole_least, hole_greatest)
+    _ordered("shaft", shaft_least, shaft_greatest)
+    return Extremes(hole_least - shaft_greatest, hole_greatest - shaft_least)
+
+
+def _ordered(name: str, least: Number, greatest: Number) -> None:
+    """Refuse limits that are the wrong way round."""
+    require(f"{name}_greatest - {name}_least", np.subtract(greatest, least), "m", at_least=0, source="iso-286-1")

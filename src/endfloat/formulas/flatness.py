@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import linprog
 
 from endfloat.errors import OutOfRange
 
@@ -85,6 +84,9 @@ def zone_weights(*, heights: Array, along: Array, across: Array) -> Array:
 
 
 def _zone_and_weights(along: Array, across: Array, heights: Array) -> tuple[float, Array]:
+    # This part of scipy takes a while to load, and few commands ask for it.
+    from scipy.optimize import linprog
+
     points = np.column_stack([np.ones_like(along), along, across])
     if len(along) < 4 or np.linalg.matrix_rank(points) < 3:
         raise OutOfRange(name="points", value=len(along), expected="at least 4 points, not all on one line")

@@ -6,7 +6,6 @@ from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import studentized_range
 
 from endfloat.formulas.bounds import require
 
@@ -88,4 +87,7 @@ def noise_of_range(*, standard: Number, count: Number) -> Number:
 @cache
 def _point(count: float) -> float:
     """The percentage point, which takes a millisecond to work out."""
+    # This part of scipy takes a second to load, and few commands ask for it.
+    from scipy.stats import studentized_range
+
     return float(studentized_range.ppf(0.95, count, np.inf))

@@ -12,6 +12,7 @@ from endfloat.engine.amounts import Amount
 from endfloat.engine.positions import Located, read_yaml
 from endfloat.problems import Problem
 from endfloat.quantities.estimates import ErrorSource
+from endfloat.quantities.typed_text import Typed
 from endfloat.quantities.units import Kind
 
 
@@ -84,6 +85,14 @@ def read_gauges(raw: bytes, *, name: str) -> dict[str, Gauge] | list[Problem]:
     for key, gauge in register.items():
         if {gauge.error.unit.kind, gauge.repeat.unit.kind} != {gauge.kind}:
             problems.append(_wrong(located, (key,), "units of two kinds", "resolution, error and repeat of one kind"))
+        for word, least, expected in (
+            ("resolution", 1, "a step above nought"),
+            ("error", 0, "nought or more"),
+            ("repeat", 0, "nought or more"),
+        ):
+            amount: Typed = getattr(gauge, word)
+            if amount.exact_si < 0 or (least and amount.exact_si == 0):
+                problems.append(_wrong(located, (key, word), f"`{amount.text}`", expected))
         if gauge.set_with is not None and gauge.set_with not in register:
             problems.append(_wrong(located, (key, "set_with"), f"`{gauge.set_with}`", "a gauge of this register"))
     return problems or register

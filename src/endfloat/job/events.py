@@ -121,6 +121,17 @@ class WorkReturned:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkNotBack:
+    """A correction: the work is not back after all, and the readings from before it count again."""
+
+    key: str
+    decision: str
+    reason: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
 class GaugeChecked:
     """A gauge was put to something of known size: `set_to` what it should show, `shows` what it did, as typed."""
 
@@ -250,7 +261,7 @@ class StepDoneAgainstAdvice:
 
 
 BuildEvent = BuildOrderLaidOut | StepConfirmed | StepReopened | StepDoneAgainstAdvice | ConditionRegained
-BenchEvent = ReadingTaken | WorkReturned | GaugeChecked
+BenchEvent = ReadingTaken | WorkReturned | WorkNotBack | GaugeChecked
 JointEvent = BoltSetFitted | BoltPulled | PassCompleted | BoltCondemned | JointTakenBack | JointClosed
 Event = (
     JobOpened
@@ -262,6 +273,7 @@ Event = (
     | PlanAgreed
     | PlanWithdrawn
     | WorkReturned
+    | WorkNotBack
     | GaugeChecked
     | JointEvent
     | BuildEvent

@@ -20,6 +20,7 @@ from endfloat.job.events import (
     PlanWithdrawn,
     ReadingTaken,
     ReadingWithdrawn,
+    WorkNotBack,
     WorkReturned,
 )
 from endfloat.job.joints import joint_refusal
@@ -55,7 +56,13 @@ class State:
     @property
     def returned(self) -> dict[str, str]:
         """Decisions whose work is back, with the option that was carried out."""
-        return {event.decision: event.option for event in self.bench if isinstance(event, WorkReturned)}
+        back: dict[str, str] = {}
+        for event in self.bench:
+            if isinstance(event, WorkReturned):
+                back[event.decision] = event.option
+            elif isinstance(event, WorkNotBack):
+                back.pop(event.decision, None)
+        return back
 
 
 def after(state: State, event: Event) -> State:
@@ -81,7 +88,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             agreed, stale = event, False
         elif isinstance(event, PlanWithdrawn):
             agreed, stale = None, False
-        elif isinstance(event, WorkReturned | GaugeChecked):
+        elif isinstance(event, WorkReturned | WorkNotBack | GaugeChecked):
             bench.append(event)
         elif isinstance(event, JointEvent):
             tightening.append(event)
@@ -132,7 +139,7 @@ def refusal(state: State, event: Event) -> Problem | None:
         return None
     if isinstance(event, PlanAgreed | PlanWithdrawn):
         return _agreement_refused(state, event)
-    if isinstance(event, WorkReturned | GaugeChecked):
+    if isinstance(event, WorkReturned | WorkNotBack | GaugeChecked):
         return _bench_refused(state, event)
     if isinstance(event, JointEvent):
         return joint_refusal(state.opened, state.tightening, event)
@@ -148,13 +155,19 @@ def refusal(state: State, event: Event) -> Problem | None:
     return None
 
 
-def _bench_refused(state: State, event: WorkReturned | GaugeChecked) -> Problem | None:
+def _bench_refused(state: State, event: WorkReturned | WorkNotBack | GaugeChecked) -> Problem | None:
     what = event.gauge if isinstance(event, GaugeChecked) else event.decision.replace("_", " ")
     if not event.by.strip():
         return Problem("no_name", what, "no name", "who says so", "Type a name; it goes on the record.")
     if event.key in {each.key for each in state.bench}:
         return Problem("key_used", what, "a key used before", "a new key", "Send it under a new key.")
     if isinstance(event, GaugeChecked):
+        return None
+    if isinstance(event, WorkNotBack):
+        if event.decision not in state.returned:
+            return Problem("not_back", what, "work that is out", "work that came back", "Look at the list again.")
+        if not event.reason.strip():
+            return Problem("no_reason", what, "no reason", "a reason", "Say in a word or two why.")
         return None
     if state.agreed is None or state.agreed.choice.get(event.decision) != event.option:
         return Problem("not_agreed", what, "work that no agreed plan holds", "work of the agreed plan", "Agree first.")
@@ -168,6 +181,9 @@ def _agreement_refused(state: State, event: PlanAgreed | PlanWithdrawn) -> Probl
         return Problem("no_name", "the plan", "no name", "who agrees", "Type a name; it goes on the record.")
     if isinstance(event, PlanWithdrawn) and state.agreed is None:
         return Problem("not_agreed", "the plan", "no agreed plan", "an agreed plan", "There is nothing to withdraw.")
+    if isinstance(event, PlanWithdrawn) and state.returned:
+        remedy = "Say first that it is not back, or agree to another plan once readings have changed."
+        return Problem("work_is_back", "the plan", "work of it that came back", "work that is still out", remedy)
     if isinstance(event, PlanAgreed) and state.agreed is not None and not state.stale:
         remedy = "Withdraw the agreement first."
         return Problem("already_agreed", "the plan", f"agreed by {state.agreed.by}", "no agreed plan", remedy)

@@ -7,7 +7,7 @@ import json
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 
-from endfloat.errors import DamagedRecord, UnknownEvent
+from endfloat.errors import DamagedRecord, StaleVersion, UnknownEvent
 from endfloat.job.events import EVENTS, Event
 
 VERSION = 1
@@ -50,6 +50,18 @@ def next_entry(previous: Entry | None, at: str, event: Event) -> Entry:
     body = to_body(event)
     before = START if previous is None else previous.fingerprint
     return Entry(position, at, body, fingerprint(before, position, at, body))
+
+
+def continued(last: Entry | None, events: Iterable[Event], *, expected: int, at: str) -> list[Entry]:
+    """The entries of events that follow the last one; StaleVersion when that is not entry `expected`."""
+    found = last.position if last else 0
+    if found != expected:
+        raise StaleVersion(expected=expected, found=found)
+    fresh: list[Entry] = []
+    for event in events:
+        last = next_entry(last, at, event)
+        fresh.append(last)
+    return fresh
 
 
 def verify(entries: Iterable[Entry]) -> int:

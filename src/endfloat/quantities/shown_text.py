@@ -35,6 +35,7 @@ WORKSHOP_UNIT = {
     Kind.INERTIA: UNITS["kg·m²"],
     Kind.NUMBER: UNITS[""],
 }
+MOST_DECIMALS = 6
 PLAIN_DECIMALS = {Kind.LENGTH: 3, Kind.NUMBER: 2, Kind.VOLUME: 1, Kind.AREA: 1}
 
 
@@ -53,14 +54,24 @@ def decimals_for(expanded: float) -> int:
 def shown_number(value: float, unit: Unit, decimals: int | None = None) -> str:
     """A value in a unit without the unit's name, with a true minus sign."""
     places = PLAIN_DECIMALS.get(unit.kind, 2) if decimals is None else decimals
-    return f"{in_unit(value, unit):.{places}f}".replace("-", "−")
+    # The z takes the sign off a nought: −0.00 is 0.00.
+    return f"{in_unit(value, unit):z.{places}f}".replace("-", "−")
+
+
+def shown_limit(value: float, unit: Unit) -> str:
+    """A limit or a given value without the unit's name: the usual decimals, and more where the book has more."""
+    number, usual = in_unit(value, unit), PLAIN_DECIMALS.get(unit.kind, 2)
+    kept = (
+        places for places in range(usual, MOST_DECIMALS) if math.isclose(round(number, places), number, abs_tol=1e-9)
+    )
+    return shown_number(value, unit, next(kept, MOST_DECIMALS))
 
 
 def shown_estimate(estimate: Estimate, unit: Unit) -> str:
     """Value ± twice the standard uncertainty with the unit; the uncertainty is rounded up."""
     expanded = 2 * estimate.standard_uncertainty / float(unit.factor)
     if expanded == 0:
-        return f"{shown_number(estimate.value, unit)} {unit.shown}".strip()
+        return f"{shown_limit(estimate.value, unit)} {unit.shown}".strip()
     places = decimals_for(expanded)
     up = math.ceil(expanded * 10**places - 1e-9) / 10**places
     return f"{shown_number(estimate.value, unit, places)} ± {up:.{places}f} {unit.shown}".strip()
@@ -73,6 +84,6 @@ def shown_to_figures(value: float, unit: Unit, figures: int = 4) -> str:
     if places > 9:
         return f"{number:.{figures - 1}e}".replace("-", "−")
     usual = PLAIN_DECIMALS.get(unit.kind, 2)
-    whole, _, decimals = f"{number:.{max(places, 0)}f}".partition(".")
+    whole, _, decimals = f"{number:z.{max(places, 0)}f}".partition(".")
     kept = decimals[:usual] + decimals[usual:].rstrip("0")
     return f"{whole}.{kept}".rstrip(".").replace("-", "−")

@@ -1,1 +1,1 @@
-"""Where a job's record is kept: memory and SQLite, under the same promises."""
+"""Where a job's record is kept: memory, SQLite and PostgreSQL, under the same promises."""

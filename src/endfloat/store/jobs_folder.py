@@ -24,13 +24,8 @@ class JobsFolder:
         return sorted(each.parent.name for each in self._path.glob(f"*/{RECORD}"))
 
     def store(self, key: str) -> SqliteStore:
-        """The record of a job, made when it is not there."""
-        folder = self._path / key
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise OutsideError(f"Cannot make the folder {folder}: {error.strerror}.") from error
-        return SqliteStore(folder / RECORD)
+        """The record of a job; nothing is made before its first entry."""
+        return SqliteStore(self._path / key / RECORD)
 
     def keep(self, key: str, name: str, text: str) -> None:
         """Keep a file of a job beside its record, for a person to go on with."""

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from endfloat.errors import StaleVersion
 from endfloat.job.events import Event
-from endfloat.job.wire import Entry, next_entry
+from endfloat.job.wire import Entry, continued
 
 
 class MemoryStore:
@@ -15,12 +14,8 @@ class MemoryStore:
 
     def append(self, events: list[Event], *, expected: int, at: str) -> list[Entry]:
         """Append all or nothing; StaleVersion when the record does not hold `expected` entries."""
-        if len(self._entries) != expected:
-            raise StaleVersion(expected=expected, found=len(self._entries))
-        fresh: list[Entry] = []
-        for event in events:
-            last = fresh[-1] if fresh else (self._entries[-1] if self._entries else None)
-            fresh.append(next_entry(last, at, event))
+        last = self._entries[-1] if self._entries else None
+        fresh = continued(last, events, expected=expected, at=at)
         self._entries += fresh
         return fresh
 

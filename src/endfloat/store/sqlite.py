@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
-from sqlalchemy import Column, Connection, Integer, MetaData, Table, Text, create_engine, event, insert, select, text
-from sqlalchemy.exc import DatabaseError
+from sqlalchemy import Connection, MetaData, create_engine, event, text
+from sqlalchemy.exc import DatabaseError, OperationalError
 from sqlalchemy.pool import NullPool
 
-from endfloat.errors import OutsideError, StaleVersion
+from endfloat.errors import OutsideError
 from endfloat.job.events import Event
-from endfloat.job.wire import Entry, next_entry
+from endfloat.job.wire import Entry, continued
+from endfloat.store.rows import append_rows, entries_table, read_rows
 
-ENTRIES = Table(
-    "entries",
-    MetaData(),
-    Column("position", Integer, primary_key=True),
-    Column("at", Text, nullable=False),
-    Column("body", Text, nullable=False),
-    Column("fingerprint", Text, nullable=False),
-)
+# Seconds to wait for another program that is writing.
+PATIENCE = 2
+ENTRIES = entries_table(MetaData())
 TRIGGERS = {
     f"entries_refuse_{verb}": f"CREATE TRIGGER entries_refuse_{verb} BEFORE {verb.upper()} ON entries "
     "BEGIN SELECT RAISE(ABORT, 'the record only grows'); END"
@@ -28,7 +27,7 @@ TRIGGERS = {
 
 
 class SqliteStore:
-    """One job's record in one file, shared safely between processes.
+    """One job's record in one file, shared safely between processes; the file is made with the first entry.
 
     `read_only` opens it without a right to write; `most_pages` bounds its size, as a full disk would.
     """
@@ -36,7 +35,7 @@ class SqliteStore:
     def __init__(self, path: Path, *, read_only: bool = False, most_pages: int | None = None) -> None:
         self._path = path
         self._engine = create_engine(
-            f"sqlite:///{path}", poolclass=NullPool, connect_args={"timeout": 2, "isolation_level": None}
+            f"sqlite:///{path}", poolclass=NullPool, connect_args={"timeout": PATIENCE, "isolation_level": None}
         )
 
         @event.listens_for(self._engine, "connect")
@@ -47,19 +46,18 @@ class SqliteStore:
             if most_pages is not None:
                 connection.execute(f"PRAGMA max_page_count={most_pages}")
 
-        try:
-            self._prepare()
-        except DatabaseError as error:
-            raise self._outside(error) from error
+        self._whole = False
+        self._is_whole()
 
     def _prepare(self) -> None:
-        with self._engine.connect() as connection:
+        """Make the table and its guard, or find them whole."""
+        with self._connection() as connection:
             held = {
                 row[0]
                 for row in connection.execute(text("SELECT name FROM sqlite_master WHERE type IN ('table','trigger')"))
             }
             if "entries" not in held:
-                connection.execute(text("PRAGMA journal_mode=WAL"))
+                _log_ahead(connection)
                 connection.execute(text("BEGIN IMMEDIATE"))
                 ENTRIES.create(connection, checkfirst=True)
                 for name, statement in TRIGGERS.items():
@@ -69,6 +67,7 @@ class SqliteStore:
                 raise OutsideError(
                     f"{self._path} has lost the guard that keeps its record from being changed. Take your last copy."
                 )
+        self._whole = True
 
     def append(self, events: list[Event], *, expected: int, at: str) -> list[Entry]:
         """Append all or nothing, on disk when this returns.
@@ -76,22 +75,47 @@ class SqliteStore:
         Raises StaleVersion when the record does not hold `expected` entries, OutsideError when the
         file is locked, read-only, full or damaged.
         """
-        try:
-            with self._engine.connect() as connection:
-                # Leaving the block without a commit closes the connection, which rolls back; a full disk
-                # has done so already.
-                connection.execute(text("BEGIN IMMEDIATE"))
-                fresh = _append(connection, events, expected, at)
-                connection.execute(text("COMMIT"))
-                return fresh
-        except DatabaseError as error:
-            raise self._outside(error) from error
+        if not self._is_whole():
+            continued(None, events, expected=expected, at=at)
+            self._make_folder()
+            self._prepare()
+        with self._connection() as connection:
+            # Leaving the block without a commit closes the connection, which rolls back; a full disk
+            # has done so already.
+            connection.execute(text("BEGIN IMMEDIATE"))
+            fresh = append_rows(connection, ENTRIES, events, expected=expected, at=at)
+            connection.execute(text("COMMIT"))
+            return fresh
 
     def entries(self) -> list[Entry]:
         """All entries in order."""
+        if not self._is_whole():
+            return []
+        with self._connection() as connection:
+            return read_rows(connection, ENTRIES)
+
+    def _is_whole(self) -> bool:
+        """Is the file there, with all that belongs to it? Looked at until it is."""
+        try:
+            made = self._whole or self._path.exists()
+        except OSError as error:
+            raise OutsideError(f"Cannot open {self._path}: {error.strerror}.") from error
+        if made and not self._whole:
+            self._prepare()
+        return made
+
+    def _make_folder(self) -> None:
+        try:
+            self._path.parent.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise OutsideError(f"Cannot make the folder {self._path.parent}: {error.strerror}.") from error
+
+    @contextmanager
+    def _connection(self) -> Iterator[Connection]:
+        """A connection; what fails on it is told in a sentence."""
         try:
             with self._engine.connect() as connection:
-                return [Entry(*row) for row in connection.execute(select(ENTRIES).order_by(ENTRIES.c.position))]
+                yield connection
         except DatabaseError as error:
             raise self._outside(error) from error
 
@@ -110,16 +134,15 @@ class SqliteStore:
         return OutsideError(f"{self._path} {cause}. Nothing that was saved is lost.")
 
 
-def _append(connection: Connection, events: list[Event], expected: int, at: str) -> list[Entry]:
-    row = connection.execute(select(ENTRIES).order_by(ENTRIES.c.position.desc()).limit(1)).first()
-    last = Entry(*row) if row else None
-    found = last.position if last else 0
-    if found != expected:
-        raise StaleVersion(expected=expected, found=found)
-    fresh: list[Entry] = []
-    for each in events:
-        last = next_entry(last, at, each)
-        fresh.append(last)
-        values = {"position": last.position, "at": last.at, "body": last.body, "fingerprint": last.fingerprint}
-        connection.execute(insert(ENTRIES).values(values))
-    return fresh
+def _log_ahead(connection: Connection) -> None:
+    """Switch to the write-ahead log, which SQLite refuses at once where another bench is just doing the same."""
+    until = time.monotonic() + PATIENCE
+    while True:
+        try:
+            connection.execute(text("PRAGMA journal_mode=WAL"))
+        except OperationalError as error:
+            if "locked" not in str(error.orig) or time.monotonic() > until:
+                raise
+            time.sleep(0.01)
+        else:
+            return

@@ -30,7 +30,7 @@ from endfloat.web.pages.overview import add_overview_page
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
 from endfloat.web.pages.what_if import add_what_if_page
-from endfloat.web.words import FAMILIES, chances, finding_mark, spot_words
+from endfloat.web.words import FAMILIES, chances, finding_mark, formula_drawn, spot_words
 from endfloat.workshop.ports import Clock, Papers, Store
 
 HERE = Path(__file__).parent
@@ -38,6 +38,10 @@ STATIC = HERE / "static"
 POLICY = (
     "default-src 'none'; style-src 'self'; img-src 'self'; font-src 'self'; script-src 'self'; connect-src 'self';"
     " worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+)
+ANOTHER_ENGINE = (
+    "That page is of another engine; open in this browser is now {}. Nothing was written."
+    " Open the engine that you mean, then enter it again."
 )
 PAGES = (
     add_overview_page,
@@ -68,7 +72,10 @@ def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers) -> Fast
 
     @app.middleware("http")
     async def strict(request: Request, call_next):  # type: ignore[no-untyped-def]
-        response = await call_next(request)
+        if request.method == "POST" and not desk.is_meant(await request.body()):
+            response = desk.stopped(request, ANOTHER_ENGINE.format(desk.view().name), status=409)
+        else:
+            response = await call_next(request)
         response.headers["Content-Security-Policy"] = POLICY
         return response
 
@@ -88,6 +95,6 @@ def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers) -> Fast
 def make_templates() -> Jinja2Templates:
     """The templates with the words that all of them use."""
     templates = Jinja2Templates(directory=HERE / "templates")
-    words = (chances, finding_mark, label, limit_words, number, share_line, spot_words, thing_words)
+    words = (chances, finding_mark, formula_drawn, label, limit_words, number, share_line, spot_words, thing_words)
     templates.env.globals.update({word.__name__: word for word in words}, families=FAMILIES)
     return templates

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from urllib.parse import parse_qs
 
 from fastapi import Request
 from fastapi.responses import Response
 from fastapi.templating import Jinja2Templates
+from markupsafe import Markup
 
 from endfloat.decision.rows import Solver
 from endfloat.web.stages import stages_of
@@ -30,15 +32,25 @@ class Desk:
         """The job as it stands now."""
         return view(load(self.store)[0])
 
+    def mark(self) -> str:
+        """What tells this job from every other in a form: a browser has one job open for all its tabs."""
+        return self.store.entries()[0].fingerprint[:16]
+
+    def is_meant(self, form: bytes) -> bool:
+        """Whether a form that was sent is of this job; one that names no job is."""
+        named = parse_qs(form.decode("latin-1")).get("job")
+        return named is None or named == [self.mark()]
+
     def page(self, request: Request, name: str, context: Mapping[str, object], status: int = 200) -> Response:
         """A template filled in; a page of a job has its rule of stages and its title block too."""
         filled = dict(context)
         job = filled.get("job")
         if isinstance(job, View):
-            fingerprint = self.store.entries()[-1].fingerprint
+            fingerprint, mark = self.store.entries()[-1].fingerprint, self.mark()
             now = self.clock()
             mine = {"stages": stages_of(job), "drawn": now, "date": now[:10], "fingerprint": fingerprint[:16]}
-            filled = {**mine, **filled}
+            field = Markup('<input type="hidden" name="job" value="{}">').format(mark)
+            filled = {**mine, "job_mark": mark, "this_job": field, **filled}
         return self.templates.TemplateResponse(request, name, filled, status_code=status)
 
     def stopped(self, request: Request, sentence: str, status: int = 404) -> Response:

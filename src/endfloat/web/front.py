@@ -10,20 +10,29 @@ from urllib.parse import quote
 from fastapi import FastAPI, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from fastapi.staticfiles import StaticFiles
+from fastapi.templating import Jinja2Templates
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData, UploadFile
+from starlette.types import ASGIApp
 
 from endfloat.engine.proofread import still_to_look_up
+from endfloat.errors import EndfloatError
 from endfloat.problems import Problem
 from endfloat.web.app import POLICY, STATIC, make_templates
 from endfloat.web.font import serve_font
 from endfloat.web.offline import serve_bench
 from endfloat.workshop.new_engine import QUESTIONS, new_engine
-from endfloat.workshop.open_job import open_job
+from endfloat.workshop.open_job import open_job, unreadable
 from endfloat.workshop.ports import Clock, Jobs, Store
 from endfloat.workshop.record import load
 from endfloat.workshop.revise_description import revise_description
 from endfloat.workshop.view import view
 
 COOKIE = "job"
+NO_ENGINE = (
+    "No engine is open in this browser. Nothing was written. Open the engine that you mean, then enter it again."
+)
+DESCRIPTION = ("engine.yaml", "gauges.yaml", "prices.yaml")
 OWN_PATHS = ("/engines", "/new", "/description", "/static", "/font", "/bench-worker.js", "/alive")
 
 
@@ -36,7 +45,8 @@ class Front:
         self._jobs = jobs
         self._make_pages = make_pages
         self._pages: dict[str, FastAPI] = {}
-        self._own = make_own_pages(jobs, clock, key_of, demo)
+        self._templates = make_templates()
+        self._own = make_own_pages(jobs, clock, key_of, demo, self._templates)
 
     async def __call__(self, scope: Any, receive: Any, send: Any) -> None:
         """Hand a request to the job it belongs to."""
@@ -47,13 +57,36 @@ class Front:
         if path.startswith(OWN_PATHS):
             await self._own(scope, receive, send)
             return
-        key = cookie(scope)
-        if key not in self._jobs.names():
-            await RedirectResponse("/engines", status_code=303)(scope, receive, send)
-            return
-        if key not in self._pages:
-            self._pages[key] = self._make_pages(self._jobs.store(key))
-        await self._pages[key](scope, receive, send)
+        await (await run_in_threadpool(self._pages_of, cookie(scope), scope["method"]))(scope, receive, send)
+
+    def _pages_of(self, key: str, method: str) -> ASGIApp:
+        """The pages of a job; where there is none, the way to the front."""
+        try:
+            if key not in self._jobs.names():
+                return self._without_job(method)
+            if key not in self._pages:
+                self._pages[key] = self._make_pages(self._jobs.store(key))
+            return self._pages[key]
+        except EndfloatError as error:
+            return stopped(self._templates, str(error))
+
+    def _without_job(self, method: str) -> Response:
+        # What was entered must not vanish into a page that answers well: the bench script keeps it on a 409.
+        if method == "POST":
+            return HTMLResponse(self._templates.get_template("stopped.html").render(sentence=NO_ENGINE), 409)
+        return RedirectResponse("/engines", status_code=303)
+
+
+def stopped(templates: Jinja2Templates, sentence: str) -> Response:
+    """A page that says what failed outside."""
+    page = templates.get_template("stopped.html").render(sentence=sentence)
+    return HTMLResponse(page, status_code=503, headers={"Content-Security-Policy": POLICY})
+
+
+async def handed_in(form: FormData) -> dict[str, bytes]:
+    """The files that a person hands in with a form; a field left empty is none."""
+    chosen = {name: form.get(name) for name in DESCRIPTION}
+    return {name: await file.read() for name, file in chosen.items() if isinstance(file, UploadFile) and file.filename}
 
 
 def cookie(scope: Any) -> str:
@@ -63,10 +96,19 @@ def cookie(scope: Any) -> str:
     return morsel.value if morsel else ""
 
 
-def make_own_pages(jobs: Jobs, clock: Clock, key_of: Callable[[str], str], demo: str) -> FastAPI:
+def name_or_fault(jobs: Jobs, key: str) -> tuple[str, str]:
+    """The name of a job's engine and no fault; or its folder, and why its record cannot be read."""
+    try:
+        return view(load(jobs.store(key))[0]).name, ""
+    except EndfloatError as error:
+        return jobs.where(key), str(error)
+
+
+def make_own_pages(
+    jobs: Jobs, clock: Clock, key_of: Callable[[str], str], demo: str, templates: Jinja2Templates
+) -> FastAPI:
     """The pages that belong to no job."""
     app = FastAPI(title="endfloat", docs_url=None, redoc_url=None, openapi_url=None)
-    templates = make_templates()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     serve_font(app)
     serve_bench(app)
@@ -77,9 +119,13 @@ def make_own_pages(jobs: Jobs, clock: Clock, key_of: Callable[[str], str], demo:
         response.headers["Content-Security-Policy"] = POLICY
         return response
 
+    @app.exception_handler(EndfloatError)
+    def failed(request: Request, error: EndfloatError) -> Response:
+        return stopped(templates, str(error))
+
     @app.get("/engines", response_class=HTMLResponse)
     def engines(request: Request) -> Response:
-        others = [(key, view(load(jobs.store(key))[0]).name) for key in jobs.names() if key != demo]
+        others = [(key, *name_or_fault(jobs, key)) for key in jobs.names() if key != demo]
         return templates.TemplateResponse(request, "engines.html", {"demo": demo, "others": others})
 
     @app.get("/engines/{key}")
@@ -105,7 +151,9 @@ def make_own_pages(jobs: Jobs, clock: Clock, key_of: Callable[[str], str], demo:
             taken = Problem("taken", "the name", f"`{answers['name']}`, which is there", "a new name", "Change it.")
             return new_page(request, answers, [taken], 422)
         engine, gauges = texts
-        problems = open_job(jobs.store(key), clock, engine=engine.encode(), gauges=gauges.encode(), by="")
+        problems = unreadable(engine.encode(), gauges.encode())
+        if not problems:
+            problems = open_job(jobs.store(key), clock, engine=engine.encode(), gauges=gauges.encode(), by="")
         if problems:
             return new_page(request, answers, problems, 422)
         jobs.keep(key, "engine.yaml", engine)
@@ -120,25 +168,38 @@ def make_own_pages(jobs: Jobs, clock: Clock, key_of: Callable[[str], str], demo:
     def description(request: Request) -> Response:
         return description_page(request, [], 200)
 
+    @app.get("/description/{name}")
+    def taken_along(request: Request, name: str) -> Response:
+        key = cookie(request.scope)
+        content = jobs.read(key, name) if key in jobs.names() and name in DESCRIPTION else None
+        if content is None:
+            return RedirectResponse("/description", status_code=303)
+        return Response(content, media_type="application/yaml", headers={"Content-Disposition": "attachment"})
+
     @app.post("/description", response_class=HTMLResponse)
     async def revised(request: Request) -> Response:
         key = cookie(request.scope)
-        by = str((await request.form()).get("by", ""))
         if key not in jobs.names():
             return RedirectResponse("/engines", status_code=303)
-        files = {name: jobs.read(key, f"{name}.yaml") for name in ("engine", "gauges", "prices")}
-        if files["engine"] is None or files["gauges"] is None:
+        async with request.form() as form:
+            handed, by = await handed_in(form), str(form.get("by", ""))
+        files = {name: handed[name] if name in handed else jobs.read(key, name) for name in DESCRIPTION}
+        if files["engine.yaml"] is None or files["gauges.yaml"] is None:
             where = jobs.where(key)
-            missing = Problem("no_file", where, "no engine.yaml or gauges.yaml", "both", f"Put them into {where}.")
+            remedy = f"Put them into {where}, or hand them in here."
+            missing = Problem("no_file", where, "no engine.yaml or gauges.yaml", "both", remedy)
             return description_page(request, [missing], 422)
         problems = revise_description(
             jobs.store(key),
             clock,
-            engine=files["engine"],
-            gauges=files["gauges"],
-            prices=files["prices"] or b"",
+            engine=files["engine.yaml"],
+            gauges=files["gauges.yaml"],
+            prices=files["prices.yaml"] or b"",
             by=by,
         )
+        if not problems:
+            for name, content in handed.items():
+                jobs.keep(key, name, content.decode("utf-8-sig"))
         return description_page(request, problems, 422 if problems else 200, read=not problems)
 
     def description_page(request: Request, problems: list[Problem], status: int, *, read: bool = False) -> Response:
@@ -150,6 +211,7 @@ def make_own_pages(jobs: Jobs, clock: Clock, key_of: Callable[[str], str], demo:
             "job": seen,
             "missing": still_to_look_up(seen.engine),
             "where": jobs.where(key),
+            "files": {name: jobs.read(key, name) is not None for name in DESCRIPTION},
             "problems": problems,
             "read": read,
         }

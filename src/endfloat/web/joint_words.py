@@ -149,6 +149,11 @@ def _wrong_choices(seen: JointView, asked: Asked | None) -> tuple[tuple[str, str
 
 def stop_words(seen: JointView) -> list[str]:
     """What a person should know before walking away."""
+    condemned = seen.progress.condemned
+    if condemned is not None:
+        stands = f"Bolt {condemned.bolt} {FEELS[condemned.feel]}: pull no other."
+        rule = condemned.way_back.words if condemned.way_back else "nothing; look it up in your service book"
+        return [stands, f"Your description says: {rule}.", "You may stop here; that waits for you."]
     upcoming = seen.upcoming
     if upcoming is None:
         return ["Every bolt of the sequence is pulled. You may stop here."]

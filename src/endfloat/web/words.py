@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from latex2mathml.converter import convert
 from markupsafe import Markup
 
 from endfloat.drawings.marks import Limits, mark
@@ -37,3 +38,8 @@ def chances(probability: float) -> str:
 def spot_words(station: str, axis: str) -> str:
     """Station and axis in words, for a part that is measured at one spot too."""
     return " ".join(word for word in (station, axis) if word != "-") or "at its one spot"
+
+
+def formula_drawn(tex: str) -> Markup:
+    """A formula set as a browser sets it, in MathML."""
+    return Markup(convert(tex))

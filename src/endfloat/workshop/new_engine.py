@@ -42,6 +42,9 @@ QUESTIONS = (
     Asked("bore_gauge", "Error of your bore gauge over a small span", "length", default="0.002 mm"),
 )
 MOST = 32
+_PARTS = ("bore", "main", "pin")
+# Wear of a tenth of the size is no wear that any engine still runs with.
+_WEAR_PARTS = 10
 
 
 def new_engine(answers: Mapping[str, str]) -> tuple[str, str] | list[Problem]:
@@ -51,7 +54,7 @@ def new_engine(answers: Mapping[str, str]) -> tuple[str, str] | list[Problem]:
     """
     given = {asked.key: (answers.get(asked.key, "").strip() or asked.default) for asked in QUESTIONS}
     problems = [problem for asked in QUESTIONS if (problem := _problem(asked, given[asked.key]))]
-    for part in ("bore", "main", "pin"):
+    for part in _PARTS:
         if given[f"{part}_limit"] and not given[f"{part}_page"]:
             problems.append(
                 Problem(
@@ -62,15 +65,41 @@ def new_engine(answers: Mapping[str, str]) -> tuple[str, str] | list[Problem]:
                     "Type the page of the service book, or leave both blank.",
                 )
             )
+    if not problems:
+        problems += _sizes_typed_as_wear(given)
     banks = [bank.strip() for bank in given["banks"].split(",") if bank.strip()]
     if not problems and banks and int(given["cylinders"]) % len(banks):
         found = f"{given['cylinders']} cylinders on {len(banks)} banks"
         problems.append(
             Problem("banks_uneven", "banks", found, "as many cylinders on each", "Correct the two, or edit the file.")
         )
+    if len(set(banks)) < len(banks):
+        problems.append(Problem("bank_twice", "banks", f"`{given['banks']}`", "each bank by its own name", "Mend it."))
     if problems:
         return problems
     return _engine_text(given, banks), _gauges_text(given)
+
+
+def _sizes_typed_as_wear(given: Mapping[str, str]) -> list[Problem]:
+    """Books often print the largest bore or the smallest journal; taken for wear, nothing would ever be out."""
+    words = {asked.key: asked.words for asked in QUESTIONS}
+    found = [(f"{part}_limit", _typed(given[f"{part}_limit"]), _typed(given[part])) for part in _PARTS]
+    return [
+        Problem(
+            "size_for_wear",
+            words[key],
+            f"`{given[key]}`, a size",
+            "the wear alone, the difference from new",
+            f"Take it from the size when new, {new.text}, and type what is left.",
+        )
+        for key, wear, new in found
+        if wear and new and wear.exact_si * _WEAR_PARTS > new.exact_si
+    ]
+
+
+def _typed(text: str) -> Typed | None:
+    read = read_typed(text, kind=Kind.LENGTH, place="", default_unit="mm")
+    return read if isinstance(read, Typed) else None
 
 
 def _problem(asked: Asked, answer: str) -> Problem | None:
@@ -80,6 +109,8 @@ def _problem(asked: Asked, answer: str) -> Problem | None:
         return Problem("empty", asked.words, "nothing", f"a {asked.sort}", "Type it.")
     if asked.sort == "length":
         read = read_typed(answer, kind=Kind.LENGTH, place=asked.words, default_unit="mm")
+        if isinstance(read, Typed) and read.decimal <= 0:
+            return Problem("not_positive", asked.words, f"`{answer}`", "more than nought", "Type it as it is printed.")
         return read if isinstance(read, Problem) else None
     if asked.sort in ("count", "page"):
         most = MOST if asked.sort == "count" else 99_999

@@ -30,9 +30,8 @@ def open_job(
     """
     described = read_engine(engine, name="engine.yaml")
     register = read_gauges(gauges, name="gauges.yaml")
-    problems = [problem for answer in (described, register) if isinstance(answer, list) for problem in answer]
     if not isinstance(described, Engine) or isinstance(register, list):
-        return problems
+        return unreadable(engine, gauges)
     listed = read_prices(prices, name="prices.yaml", engine=described) if prices else None
     taken = read_readings(readings, name="readings.csv", engine=described, register=register) if readings else ()
     waiting = read_readings(slip, name="slip.csv", engine=described, register=register) if slip else ()
@@ -50,3 +49,9 @@ def open_job(
     ]
     problem = write(store, clock, lambda state: events)
     return [problem] if problem else []
+
+
+def unreadable(engine: bytes, gauges: bytes) -> list[Problem]:
+    """What keeps a job from being opened on these two files; a record is made only when there is nothing."""
+    answers = (read_engine(engine, name="engine.yaml"), read_gauges(gauges, name="gauges.yaml"))
+    return [problem for answer in answers if isinstance(answer, list) for problem in answer]

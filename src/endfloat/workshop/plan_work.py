@@ -114,7 +114,7 @@ def _agreed(seen: View, plan: Plan, planned: Planned, evidence: str, by: str) ->
         evidence=evidence,
         by=by.strip(),
         reasons={item[0]: why(planned.question, plan, item) for item in work_of(seen.engine, plan.choice)},
-        still_open=tuple(label(seen.engine, f.on, f.place) for f in seen.findings if f.verdict.family == "Open"),
+        still_open=tuple(label(seen.engine, f.on, f.place) for f in plan.findings if f.verdict is not Verdict.GOOD),
         cost_at_worst=worst.cost if worst else None,
     )
 

@@ -9,7 +9,7 @@ from endfloat.inspection.gauges import Gauge
 from endfloat.inspection.measured import Gap
 from endfloat.inspection.returned import changed_by
 from endfloat.inspection.verdicts import Verdict
-from endfloat.job.events import GaugeChecked, ReadingTaken, WorkReturned
+from endfloat.job.events import GaugeChecked, ReadingTaken, WorkNotBack, WorkReturned
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed, read_typed
 
@@ -23,6 +23,7 @@ def set_aside(engine: Engine, gauges: Mapping[str, Gauge], state: State) -> dict
     A reading taken with a gauge whose next check was off is set aside, back to its last good check.
     """
     aside: dict[str, Gap] = {}
+    outdated: dict[str, dict[str, Gap]] = {}
     standing = {reading.key: reading for reading in state.standing}
     before: list[ReadingTaken] = []
     since_check: dict[str, list[str]] = {}
@@ -35,12 +36,16 @@ def set_aside(engine: Engine, gauges: Mapping[str, Gauge], state: State) -> dict
             decision = engine.decisions[event.decision]
             changed = changed_by(engine, decision.options[event.option])
             gap = Gap(Verdict.OUTDATED, f"{decision.title} came back: measure again.")
-            aside |= {old.key: gap for old in before if (old.characteristic, old.place) in changed}
+            outdated[event.decision] = {o.key: gap for o in before if (o.characteristic, o.place) in changed}
+        elif isinstance(event, WorkNotBack):
+            outdated.pop(event.decision, None)
         else:
             taken = since_check.pop(event.gauge, [])
             if drift(event, gauges[event.gauge]):
                 words = f"{event.gauge} showed {event.shows} on {event.set_to} afterwards. Set it and take this again."
                 aside |= {key: Gap(Verdict.CHECK_ZERO, words) for key in taken if key not in aside}
+    for keys in outdated.values():
+        aside |= keys
     return aside
 
 

@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from decimal import Decimal
 
 from endfloat.decision.plan import Plan, work_of
 from endfloat.engine.model import Effect, Engine, Option
 from endfloat.engine.proofread import still_to_look_up
-from endfloat.inspection.judge import Finding
-from endfloat.inspection.words import label, number
+from endfloat.inspection.words import place_words
 from endfloat.job.description import engine_of
-from endfloat.job.events import GaugeChecked, ReadingTaken, WorkReturned
-from endfloat.quantities.shown_text import shown_number
-from endfloat.quantities.units import Unit
-from endfloat.workshop.joint_record import joints_on_paper
-from endfloat.workshop.view import View, as_found
+from endfloat.job.events import WorkReturned
+from endfloat.workshop.view import View
 
 TEMPERATURE = "20 °C, part and gauge soaked"
 
@@ -44,7 +41,11 @@ def work_agreed(seen: View) -> dict[str, tuple[str, WorkReturned | None]]:
     agreed, engine = seen.state.agreed, described(seen)
     if agreed is None:
         return {}
-    back = {event.decision: event for event in seen.state.bench if isinstance(event, WorkReturned)}
+    back = {
+        event.decision: event
+        for event in seen.state.bench
+        if isinstance(event, WorkReturned) and event.decision in seen.state.returned
+    }
     return {
         name: (engine.decisions[name].options[key].title, back.get(name))
         for name, key in work_of(engine, agreed.choice)
@@ -59,20 +60,33 @@ def _shop_item(seen: View, option: Option) -> dict[str, object]:
         "datum": words.datum if words else "",
         "mate": words.mate if words else "",
         "finish": words.finish if words else "",
-        "most": f"{option.removes.text}" if option.removes else "as little as the work needs",
+        "most": _most(option),
         "sizes": [_size(seen, effect) for effect in option.sets if effect.within is not None],
     }
 
 
-def _size(seen: View, effect: Effect) -> dict[str, str]:
+def _most(option: Option) -> str:
+    """The most that may come off: what the option takes, with the tolerance of the finished size."""
+    if option.removes is None:
+        return "as little as the work needs"
+    sizes = [effect.within for effect in option.sets if effect.within is not None and not effect.at_most]
+    most = option.removes.decimal + max((each.decimal for each in sizes), default=Decimal(0))
+    return f"{most} {option.removes.unit.shown}"
+
+
+def _size(seen: View, effect: Effect) -> dict[str, object]:
     described = seen.engine.characteristics[effect.characteristic]
     places = seen.engine.places[described.at].names if effect.at == "all" else effect.at
-    labels = [seen.engine.place_label(described.at, place) for place in places]
-    tolerance = f" ± {effect.within.text}" if effect.within else ""
+    assert effect.within is not None
+    finished, unit = effect.to.text.removesuffix(effect.to.unit.shown).strip(), effect.to.unit.shown
+    if effect.at_most:
+        finished = f"at most {effect.to.decimal + effect.within.decimal} {unit}"
+    else:
+        finished = f"{finished} ± {effect.within.text}"
     return {
         "what": effect.characteristic.replace("_", " "),
-        "finished": f"{effect.to.text.removesuffix(effect.to.unit.shown).strip()}{tolerance}",
-        "places": ", ".join(labels),
+        "finished": finished,
+        "places": [place_words(seen.engine, effect.characteristic, place) or "here" for place in places],
         "method": described.method,
     }
 
@@ -123,69 +137,3 @@ def customer_page(seen: View) -> dict[str, object]:
 def numbers_to_look_up(seen: View) -> dict[str, object]:
     """What the service book must still be asked, in page order."""
     return {"job": seen.name, "rows": still_to_look_up(seen.engine)}
-
-
-def build_record(seen: View, fingerprint: str) -> dict[str, object]:
-    """Every verdict with value, limit and page, as found and after the work; the plan agreed; the readings as typed."""
-    before = as_found(seen)
-    note = "± is twice the standard uncertainty. The service book outranks this paper."
-    return {
-        "name": seen.name,
-        "note": f"An invented engine. {note}" if seen.engine.invented else note,
-        "fingerprint": fingerprint[:16],
-        "plan": _plan_on_paper(seen),
-        "before": [_finding_row(seen, finding) for finding in before],
-        "rows": [_finding_row(seen, finding) for finding in seen.findings],
-        "joints": joints_on_paper(seen.state),
-        "checks": [
-            f"{event.gauge} on {event.set_to}: showed {event.shows}, {event.at[:10]}, {event.by}"
-            for event in seen.state.bench
-            if isinstance(event, GaugeChecked)
-        ],
-        "readings": [f"{_reading_words(taken)} ({taken.gauge}, {taken.by})" for taken in seen.current],
-        "aside": [
-            f"{_reading_words(taken)}. {seen.aside[key].words}"
-            for key, taken in seen.state.taken.items()
-            if key in seen.aside
-        ],
-        "withdrawn": [
-            f"{_reading_words(taken)} withdrawn"
-            for key, taken in seen.state.taken.items()
-            if key in seen.state.withdrawn
-        ],
-    }
-
-
-def _plan_on_paper(seen: View) -> list[str]:
-    agreed = seen.state.agreed
-    if agreed is None:
-        return []
-    price = seen.prices.shown(agreed.cost) if seen.prices else str(agreed.cost / 100)
-    stale = " A reading changed since then." if seen.state.stale else ""
-    return [
-        f"Agreed by {agreed.by}: {price}, {agreed.days} days; {agreed.status}; {agreed.program}.{stale}",
-        *(
-            f"{title}: back, says {event.by}, {event.at[:10]}" if event else title
-            for title, event in work_agreed(seen).values()
-        ),
-    ]
-
-
-def _finding_row(seen: View, finding: Finding) -> list[str]:
-    return [
-        label(seen.engine, finding.on, finding.place),
-        number(finding) or "not known",
-        f"{_limits(finding.bounds.low, finding.unit)} to {_limits(finding.bounds.high, finding.unit)}",
-        str(finding.page or ""),
-        f"{finding.verdict.words}. {finding.reason}".strip(),
-    ]
-
-
-def _reading_words(taken: ReadingTaken) -> str:
-    spot = " ".join(word for word in (taken.station, taken.axis) if word != "-")
-    place = f"{taken.characteristic.replace('_', ' ')} {taken.place}"
-    return f"{place}, {spot}: {taken.text}" if spot else f"{place}: {taken.text}"
-
-
-def _limits(bound: float | None, unit: Unit) -> str:
-    return "open" if bound is None else shown_number(bound, unit)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from endfloat.job.events import Event, ReadingTaken
+from endfloat.job.events import Event, GaugeChecked, ReadingTaken
 from endfloat.job.state import State
 from endfloat.problems import Problem
 from endfloat.quantities.typed_text import read_typed
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
+from endfloat.workshop.set_aside import drift
 from endfloat.workshop.view import view
 
 
@@ -33,6 +34,11 @@ def take_reading(
         if seen.gauges[gauge].kind is not described.kind:
             found, wanted = f"{gauge}, for {seen.gauges[gauge].kind.value}", f"a gauge for {described.kind.value}"
             return Problem("wrong_gauge", where, found, wanted, "Choose another gauge.")
+        check = next((e for e in reversed(state.bench) if isinstance(e, GaugeChecked) and e.gauge == gauge), None)
+        if check is not None and drift(check, seen.gauges[gauge]) and key not in state.taken:
+            found = f"{gauge}, which showed {check.shows} on {check.set_to} at its last check"
+            remedy = "Set it and check it again, or use another gauge."
+            return Problem("gauge_off", where, found, "a gauge that shows what it should", remedy)
         unit = seen.gauges[gauge].resolution.unit.shown
         typed = read_typed(text, kind=described.kind, place=where, default_unit=unit)
         if isinstance(typed, Problem):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from endfloat.decision.plan import work_of
 from endfloat.job.description import engine_of
-from endfloat.job.events import Event, WorkReturned
+from endfloat.job.events import Event, WorkNotBack, WorkReturned
 from endfloat.job.state import State
 from endfloat.problems import Problem
 from endfloat.workshop.ports import Clock, Store
@@ -26,5 +26,16 @@ def take_work_back(store: Store, clock: Clock, *, key: str, decision: str, by: s
             what = decision.replace("_", " ") or "work"
             return Problem("not_agreed", what, "no work of an agreed plan", "work of the agreed plan", "Agree first.")
         return [WorkReturned(key, decision, agreed.choice[decision], by.strip(), clock())]
+
+    return write(store, clock, decide)
+
+
+def not_back_after_all(store: Store, clock: Clock, *, key: str, decision: str, reason: str, by: str) -> Problem | None:
+    """Record that work is not back after all, with a reason; a Problem writes nothing."""
+
+    def decide(state: State) -> list[Event] | Problem:
+        if key in {event.key for event in state.bench}:
+            return []
+        return [WorkNotBack(key, decision, reason.strip(), by.strip(), clock())]
 
     return write(store, clock, decide)

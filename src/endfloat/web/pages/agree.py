@@ -22,7 +22,7 @@ def add_agree_page(app: FastAPI, desk: Desk) -> None:
     @app.post("/agree", response_class=HTMLResponse)
     async def agreed(request: Request) -> Response:
         form = {key: str(value) for key, value in (await request.form()).items()}
-        by, evidence = form.pop("by", ""), form.pop("evidence", "")
+        by, evidence, _ = (form.pop(key, "") for key in ("by", "evidence", "job"))
         problem = agree(desk.store, desk.clock, desk.solver, choice=form, evidence=evidence, by=by)
         if problem:
             return question(request, form, problem=problem.text(), by=by)

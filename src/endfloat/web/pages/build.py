@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import Annotated
 from urllib.parse import quote
 
@@ -109,6 +110,12 @@ def _add_looking(app: FastAPI, desk: Desk) -> None:
         return _step_page(desk, request, operation)
 
 
+def unfit(job: View) -> list[str]:
+    """How many requirements are out of limits, and how many are not yet settled; each only where there are some."""
+    counts = Counter(finding.verdict.family for finding in job.findings)
+    return [f"{family} {counts[family]}" for family in ("Out", "Unsettled", "Open") if counts[family]]
+
+
 def _list_page(desk: Desk, request: Request, problem: Problem | None = None) -> Response:
     job = desk.view()
     build = build_of(job.state)
@@ -121,6 +128,7 @@ def _list_page(desk: Desk, request: Request, problem: Problem | None = None) -> 
         "away": away if away is not None and away > AWAY_MINUTES and build.next else None,
         "last": titles(build, build.done[-3:]),
         "laid": next((event for event in reversed(build.events) if hasattr(event, "helper_calls")), None),
+        "unfit": unfit(job),
         "problem": problem.text() if problem else "",
     }
     return desk.page(request, "build.html", context, 422 if problem else 200)

@@ -56,9 +56,15 @@ def add_measure_page(app: FastAPI, desk: Desk) -> None:
 
     @app.post("/measure/{characteristic}/{place}/withdraw", response_class=HTMLResponse)
     def withdraw(
-        request: Request, characteristic: str, place: str, reading: Field = "", by: Field = "", spot: Field = ""
+        request: Request,
+        characteristic: str,
+        place: str,
+        reading: Field = "",
+        by: Field = "",
+        spot: Field = "",
+        reason: Field = TYPED_WRONG,
     ) -> Response:
-        problem = withdraw_reading(desk.store, desk.clock, key=reading, reason=TYPED_WRONG, by=by)
+        problem = withdraw_reading(desk.store, desk.clock, key=reading, reason=reason, by=by)
         if problem:
             return entry_page(desk, request, characteristic, place, problem=problem)
         return go_on(f"{measure_link(characteristic, place)}?at={quote(spot)}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Callable
 from typing import Annotated
 
 from fastapi import FastAPI, Form, Request
@@ -12,8 +13,9 @@ from endfloat.decision.plan import Plan
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.workshop import sheets
+from endfloat.workshop.build_record import build_record
 from endfloat.workshop.plan_work import tried
-from endfloat.workshop.take_work_back import take_work_back
+from endfloat.workshop.take_work_back import not_back_after_all, take_work_back
 from endfloat.workshop.view import View
 
 PAPERS = {
@@ -76,6 +78,19 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
             return desk.stopped(request, "There is no such paper yet. Agree to a plan first.")
         return Response(desk.papers(kind, values), media_type="application/pdf")
 
+    @app.post("/sheets/not-back", response_class=HTMLResponse)
+    def not_back(
+        request: Request,
+        decision: Annotated[str, Form()] = "",
+        key: Annotated[str, Form()] = "",
+        reason: Annotated[str, Form()] = "",
+        by: Annotated[str, Form()] = "",
+    ) -> Response:
+        problem = not_back_after_all(desk.store, desk.clock, key=key, decision=decision, reason=reason, by=by)
+        if problem:
+            return listed(request, problem)
+        return RedirectResponse("/sheets", status_code=303)
+
 
 def agreed_plan(seen: View) -> Plan | None:
     """The plan that was agreed, judged as things stand now."""
@@ -86,18 +101,20 @@ def agreed_plan(seen: View) -> Plan | None:
 
 
 def values_of(desk: Desk, seen: View, kind: str) -> dict[str, object] | None:
-    """The plain values of a paper; None when there is nothing to print."""
+    """The plain values of a paper; None when there is nothing to print. Each bears the day and the record's mark."""
+    entries = desk.store.entries()
     if kind == "build-record":
-        return sheets.build_record(seen, desk.store.entries()[-1].fingerprint)
+        return build_record(seen, entries)
     plan = agreed_plan(seen)
     if plan is None:
         return None
-    if kind == "machine-shop-sheet":
-        return {"job": seen.name, "sheets": sheets.machine_shop_sheets(seen, plan)}
-    if kind == "purchases":
-        return sheets.purchases(seen, plan)
-    if kind == "numbers-to-look-up":
-        return sheets.numbers_to_look_up(seen)
-    if kind == "customer-page":
-        return sheets.customer_page(seen)
-    return None
+    papers: dict[str, Callable[[], dict[str, object]]] = {
+        "machine-shop-sheet": lambda: {"sheets": sheets.machine_shop_sheets(seen, plan)},
+        "purchases": lambda: sheets.purchases(seen, plan),
+        "numbers-to-look-up": lambda: sheets.numbers_to_look_up(seen),
+        "customer-page": lambda: sheets.customer_page(seen),
+    }
+    if kind not in papers:
+        return None
+    name = f"{seen.name} (invented)" if seen.engine.invented else seen.name
+    return {**papers[kind](), "job": name, "record": f"{desk.clock()[:10]} · {entries[-1].fingerprint[:16]}"}

@@ -17,9 +17,13 @@
     box.hidden = !text;
     box.className = box.id === "refused" ? "problem" : "saved";
     box.replaceChildren();
-    if (!text) return;
+    if (text) also(box, text, ...buttons);
+  };
+  const also = (box, text, ...buttons) => {
+    if (!box) return;
     const line = document.createElement("p");
     line.textContent = text;
+    box.hidden = false;
     box.append(line, ...buttons);
   };
   const button = (words, deed) => {
@@ -31,24 +35,27 @@
     return made;
   };
 
-  // what waits on this device
+  // what waits on this device; a browser has one engine open, and what was entered for another waits for that one
+  const job = () => document.body.dataset.job || "";
+  const mine = (each) => [null, job()].includes(new URLSearchParams(each.body).get("job"));
 
   const show = async () => {
     const all = await outbox.all();
-    const waiting = all.filter((each) => !each.refused);
-    const refused = all.find((each) => each.refused);
+    const waiting = all.filter((each) => !each.refused && mine(each));
+    const elsewhere = all.filter((each) => !each.refused && !mine(each)).length;
+    const refused = all.filter((each) => each.refused && mine(each));
     const kept = get("kept");
     const words = waiting.length ? `Kept on this device, ${waiting.length} waiting` : kept.dataset.saved;
     if (kept.textContent !== words) kept.textContent = words;
     kept.classList.toggle("kept", waiting.length > 0);
     const here = get("waiting");
     if (waiting.length) say(here, `${words}. Go on; it is sent when the workshop computer answers.`);
-    else if (here && here.dataset.twice !== "yes") say(here, "");
-    if (refused) {
-      say(get("refused"), `Not in the record: ${refused.words}. ${refused.refused}`,
-        button("Correct it", () => correct(refused)),
-        button("Leave it out", async () => { await outbox.remove(refused); show(); }));
-    } else say(get("refused"), "");
+    else if (here && here.dataset.twice !== "yes") say(here, elsewhere ? `Kept on this device for another engine: ${elsewhere}. Open that engine and it is sent.` : "");
+    // the latest first: it is the one that the person has just typed
+    say(get("refused"), "");
+    for (const each of refused.toReversed()) also(get("refused"), `Not in the record: ${each.words}. ${each.refused}`,
+      button("Correct it", () => correct(each)),
+      button("Leave it out", async () => { await outbox.remove(each); show(); }));
     if (entry()) choose(waiting);
     return waiting;
   };
@@ -88,9 +95,9 @@
     try {
       do {
         once_more = false;
-        for (const each of (await outbox.all()).filter((one) => !one.refused)) {
+        for (const each of (await outbox.all()).filter((one) => !one.refused && mine(one))) {
           const answer = await fetch(each.url, { method: "POST", body: new URLSearchParams(each.body), cache: "no-store" });
-          if (answer.status >= 500) throw new Error("no answer");
+          if (answer.status >= 500 || answer.status === 409) throw new Error("no answer");
           const text = await answer.text();
           if (answer.ok) {
             await outbox.remove(each);
