@@ -22,12 +22,14 @@ from peers.judge_with_uncertainties import judged_values
 from peers.loop_by_scalars import loop_pitches as loop_by_scalars
 from peers.tighten_with_scipy import by_loop, by_roots
 from peers.valve_gap_by_search import least_by_grid, least_by_search
+from random_orders import engine_from, merged_chains
 from rich.console import Console
 from rich.table import Table
 from throwaway_postgres import PROGRAMS, ThrowawayPostgres
 
 import endfloat.examples
 from endfloat.assembly.check import check
+from endfloat.assembly.cost import cost_of
 from endfloat.assembly.generate import BuildOrder, build_order
 from endfloat.cli.files import read_evidence
 from endfloat.decision.plan import decide, work_of
@@ -131,6 +133,22 @@ def ordering() -> list[Row]:
     return [
         (f"check a build order, {steps}", "0.005", checked, ""),
         ("find the build order", "1", seconds(lambda: build_order(engine), 3), told),
+        *_three_chains(),
+    ]
+
+
+def _three_chains() -> list[Row]:
+    """Three sub-assemblies of 45 steps that merge into a last chain of 15, drawn with a seed."""
+    description, hidden = merged_chains(1)
+    engine = engine_from(description)
+    found = build_order(engine)
+    assert isinstance(found, BuildOrder)
+    assert not check(engine, hidden)
+    assert found.cost <= cost_of(engine, hidden)
+    told = "proved" if found.proved else "best found"
+    return [
+        ("check 150 operations, drawn", "0.005", seconds(lambda: check(engine, hidden)), ""),
+        ("order three merged chains, 150 operations", "1", seconds(lambda: build_order(engine), 3), f"seed 1, {told}"),
     ]
 
 

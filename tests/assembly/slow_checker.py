@@ -8,12 +8,90 @@ from itertools import permutations
 
 def broken(description: dict, order: tuple[str, ...]) -> set[str]:
     """The types of relation that a whole order breaks."""
-    return {
-        name
+    return {name for name, _ in broken_records(description, order)}
+
+
+def broken_records(description: dict, order: tuple[str, ...]) -> list[tuple[str, int]]:
+    """Each broken record by type and place in its list."""
+    found = [
+        (name, index)
         for name, records in description["relations"].items()
-        for record in records
+        for index, record in enumerate(records)
         if RULES[name](description["operations"], list(order), record, records)
-    }
+        or (name == "slack_and_taut" and left_in_hand(description, list(order), record))
+    ]
+    unsafe = description.get("safe_states") and leaves_the_pairs(description, order)
+    return found + [("safe_states", 0)] * bool(unsafe)
+
+
+def helper_is_there(description, order, place):
+    """Whether the step at a place has two persons, or stands between the first and the last step of a visit."""
+    for visit in description["relations"].get("second_person", []):
+        places = [order.index(step) for step in visit["operations"]]
+        if min(places) <= place <= max(places):
+            return True
+    return description["operations"][order[place]].get("persons", 1) > 1
+
+
+def left_in_hand(description, order, r):
+    if r["held_by"] != "hand":
+        return False
+    end = order.index(r.get("secured_by") or r["let_go_by"])
+    for place in range(len(order) - 1):
+        goes = helper_is_there(description, order, place) and not helper_is_there(description, order, place + 1)
+        if goes and order.index(r["taken_up_by"]) <= place < end:
+            return True
+    return False
+
+
+def leaves_the_pairs(description, order):
+    """Walk the order with a crank and cams in hand; true at the first step that may not be done."""
+    listed = description["safe_states"]["pairs"]
+    crank = description["safe_states"]["start"]["crank"]
+    at = description["safe_states"]["start"].get("at", "")
+    cams = dict(description["safe_states"]["start"]["cams"])
+
+    def is_listed(crank, at, cams):
+        for pair in listed:
+            crank_fits = crank in pair["crank"]
+            place_fits = not pair.get("at") or at in pair["at"]
+            cams_fit = all(cams[bank] in allowed for bank, allowed in pair.get("cams", {}).items())
+            if crank_fits and place_fits and cams_fit:
+                return True
+        return False
+
+    for number, step in enumerate(order):
+        work = description["operations"][step].get("crank") or {}
+        lobes = description["operations"][step].get("cams") or {}
+        if work.get("needs") and crank not in work["needs"]:
+            return True
+        if work.get("needs_at") and at not in work["needs_at"]:
+            return True
+        for bank, lobe in lobes.items():
+            if lobe.get("needs") and cams[bank] not in lobe["needs"]:
+                return True
+        turned = bool(work.get("turns"))
+        if turned and crank == "blocked":
+            return True
+        if work.get("turns") == "all round" and not is_listed("unknown", "", cams):
+            return True
+        if work.get("shown_by") and step != work["shown_by"] and work["shown_by"] not in order[:number]:
+            return True
+        if work.get("becomes"):
+            crank = work["becomes"]
+        elif turned:
+            crank = "unknown"
+        if crank == "unknown":
+            at = ""
+        elif work.get("at"):
+            at = work["at"]
+        elif turned:
+            at = ""
+        for bank, lobe in lobes.items():
+            cams[bank] = lobe.get("becomes") or cams[bank]
+        if not is_listed(crank, at, cams):
+            return True
+    return False
 
 
 def earlier(order, first, then):
@@ -127,6 +205,8 @@ def as_one_move(_, order, r, __):
 
 def slack_and_taut(_, order, r, __):
     held = order[order.index(r["taken_up_by"]) + 1 : order.index(r["let_go_by"])]
+    if r.get("secured_by") and r["secured_by"] not in held:
+        return True
     if not earlier(order, r["taken_up_by"], r["let_go_by"]):
         return True
     return any(step not in held for step in r["taut_for"]) or any(step in held for step in r.get("slack_for", []))

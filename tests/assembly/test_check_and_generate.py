@@ -140,7 +140,7 @@ def test_every_beginning_of_an_order_found_keeps_every_relation(description: dic
 def test_the_order_of_lines_in_the_file_plays_no_part(description: dict, data: st.DataObject) -> None:
     steps = data.draw(st.permutations(list(description["operations"].items())))
     relations = {kind: list(reversed(records)) for kind, records in reversed(description["relations"].items())}
-    shuffled = engine_of({"operations": dict(steps), "relations": relations})
+    shuffled = engine_of({**description, "operations": dict(steps), "relations": relations})
     engine = engine_of(description)
     if circle(engine):
         assert [each.sentence for each in circle(shuffled)] == [each.sentence for each in circle(engine)]

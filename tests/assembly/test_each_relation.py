@@ -6,6 +6,8 @@ from slow_checker import broken
 
 from endfloat.assembly import check as checking
 from endfloat.assembly.check import CHECKS, check
+from endfloat.assembly.contradictions import contradiction
+from endfloat.assembly.generate import BuildOrder, NoOrder, build_order
 from endfloat.engine.relations import RELATIONS
 
 STEPS = {
@@ -97,3 +99,48 @@ def test_what_follows_from_a_broken_link_is_not_told_beside_it() -> None:
     engine = engine_of({"operations": STEPS, "relations": {"before": links}})
     assert [violation.operations for violation in check(engine, tuple("cbad"))] == [("b", "c"), ("a", "b")]
     assert [violation.operations for violation in check(engine, tuple("bcad"))] == [("a", "b")]
+
+
+HELD = {
+    "what": "chain",
+    "taken_up_by": "a",
+    "let_go_by": "e",
+    "taut_for": ["b"],
+    "why": "a dropped chain lies in the case",
+}
+
+
+def held(**changed: object) -> dict:
+    steps = {each: {"minutes": 5, "persons": 2 if each in "ab" else 1} for each in "abcde"}
+    return {"operations": steps, "relations": {"slack_and_taut": [{**HELD, **changed}]}}
+
+
+def test_nothing_is_left_held_by_hand_when_the_helper_goes() -> None:
+    found = check(engine_of(held(held_by="hand")), tuple("abcde"))
+    assert [(each.relation, each.operations) for each in found] == [("slack_and_taut", ("a", "b", "e"))]
+    assert "The chain is held by hand, and the helper goes after “B” while it is still to be made fast by “E”" in str(
+        found
+    )
+    assert broken(held(held_by="hand"), tuple("abcde")) == {"slack_and_taut"}
+    assert build_order(engine_of(held(held_by="hand"))) == NoOrder(proved=True)
+    proof = contradiction(engine_of(held(held_by="hand")))
+    assert proof is not None
+    assert len(proof.sentences) == 2
+    assert proof.sentences[-1].startswith("The chain is held by hand, and the helper of “A” is gone by “E”")
+
+
+@pytest.mark.parametrize("kind", ["hook", "tie"])
+def test_a_hook_or_a_tie_holds_it_when_the_helper_goes(kind: str) -> None:
+    assert check(engine_of(held(held_by=kind)), tuple("abcde")) == []
+
+
+def test_what_is_taken_up_by_hand_may_be_made_fast_while_the_helper_is_there() -> None:
+    description = held(held_by="hand", secured_by="c")
+    description["operations"]["c"]["persons"] = 2
+    engine = engine_of(description)
+    assert check(engine, tuple("abcde")) == []
+    assert broken(description, tuple("abcde")) == set()
+    assert [each.operations for each in check(engine, tuple("abdce"))] == [("a", "b", "c")]
+    found = build_order(engine)
+    assert isinstance(found, BuildOrder)
+    assert broken(description, found.operations) == set()

@@ -11,7 +11,7 @@ from slow_checker import broken
 import endfloat.examples
 from endfloat.assembly.check import check
 from endfloat.assembly.contradictions import contradiction
-from endfloat.assembly.cost import Cost
+from endfloat.assembly.cost import Cost, stays
 from endfloat.assembly.generate import BuildOrder, build_order
 from endfloat.assembly.now import frees, may_do, reopens
 from endfloat.engine.model import Engine
@@ -33,7 +33,7 @@ def engine() -> Engine:
 def plain(engine: Engine) -> dict:
     """The description as plain maps for the second checker."""
     content = engine.model_dump()
-    return {"operations": content["operations"], "relations": content["relations"]}
+    return {each: content[each] for each in ("operations", "relations", "safe_states")}
 
 
 def moved(step: str, after: str) -> tuple[str, ...]:
@@ -102,6 +102,17 @@ def test_the_cheapest_order_is_proved_and_each_beginning_of_it_is_sound(engine: 
     assert found.cost == found.bound == Cost(helper_calls=3, turns=9, tool_changes=20)
     assert broken(plain(engine), found.operations) == set()
     assert all(check(engine, found.operations[:length]) == [] for length in range(0, len(found.operations), 7))
+
+
+def test_each_call_of_the_helper_is_told_with_its_minutes_and_its_last_step(engine: Engine) -> None:
+    found = build_order(engine)
+    assert isinstance(found, BuildOrder)
+    calls = stays(engine, found.operations)
+    assert len(calls) == found.cost.helper_calls == 3
+    both_heads = next(each for each in calls if found.operations[each.first].endswith("_head_on"))
+    assert found.operations[both_heads.last].endswith("_pass_1")
+    steps = found.operations[both_heads.first : both_heads.last + 1]
+    assert both_heads.minutes == sum(engine.operations[step].minutes for step in steps) <= 120
 
 
 def test_the_rear_guide_is_refused_until_the_chain_is_fed(engine: Engine) -> None:

@@ -42,7 +42,7 @@ def test_the_cheapest_order_is_printed_with_the_agreed_fields(engine: Path) -> N
     code, said = run(engine, "--json")
     assert code == 0
     content = json.loads(said)
-    assert set(content) == {"operations", "proved", "bound", "helper_calls", "turns", "tool_changes"}
+    assert set(content) == {"operations", "proved", "bound", "helper", "helper_calls", "turns", "tool_changes"}
     assert content["operations"][0] == {"id": "wash", "title": "Wash the case"}
     assert [each["id"] for each in content["operations"]] == ["wash", "fit", "fill"]
     assert content["proved"] is True

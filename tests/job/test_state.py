@@ -23,6 +23,7 @@ from endfloat.job.events import (
     WorkReturned,
 )
 from endfloat.job.joints import joints_of, progress_of
+from endfloat.job.order_events import ConditionRegained
 from endfloat.job.state import State, after, fold, refusal
 from endfloat.job.wire import from_body, to_body
 
@@ -61,6 +62,7 @@ EVENTS = st.one_of(
     st.builds(PlanWithdrawn, st.sampled_from(["Ana", " "])),
     st.builds(WorkReturned, KEYS, KEYS, KEYS, st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
     st.builds(WorkNotBack, KEYS, KEYS, st.text(max_size=2), st.just("Ana"), st.just("2026-05-03")),
+    st.builds(ConditionRegained, KEYS, KEYS, st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
     st.builds(GaugeChecked, KEYS, KEYS, *[st.text(max_size=3)] * 2, st.just("Ana"), st.just("2026-05-03")),
 )
 JOINTS = st.sampled_from(["cover", "cover", "cover", "lid"])

@@ -9,9 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
+from endfloat.assembly.cost import helper_there
+from endfloat.assembly.poses import concerns, first_pose, objection, pose_after
 from endfloat.assembly.violations import NOT_DONE, Laid, Violation, lay_out
 from endfloat.engine.model import Engine
-from endfloat.engine.precedences import PRECEDENCES, quoted
+from endfloat.engine.precedences import PRECEDENCES, SAFE_STATES, precedences, quoted, shown_first
 from endfloat.engine.relations import (
     RELATIONS,
     AidInAidOut,
@@ -31,11 +33,11 @@ from endfloat.engine.relations import (
 Check = Callable[[Laid, Any], Iterable[Violation]]
 
 
-def check(engine: Engine, order: Sequence[str]) -> list[Violation]:
+def check(engine: Engine, order: Sequence[str], *, always: tuple[str, ...] = ()) -> list[Violation]:
     """Everything an order breaks, in the order of the steps.
 
     A broken "this before that" is left out where it follows from another one that is told: mend that, and it is
-    mended too.
+    mended too. Types of `always` are told all the same.
     """
     laid = lay_out(engine, order)
     found = [
@@ -44,19 +46,22 @@ def check(engine: Engine, order: Sequence[str]) -> list[Violation]:
         if name in CHECKS
         for violation in CHECKS[name](laid, record)
     ]
-    roots = _without_consequences(engine, found) if any(each.link for each in found) else found
-    ranks = {name: rank for rank, name in enumerate(RELATIONS)}
+    found += safe_states(laid)
+    roots = _without_consequences(engine, found, always) if any(each.link for each in found) else found
+    ranks = {name: rank for rank, name in enumerate((*RELATIONS, SAFE_STATES))}
     return sorted(roots, key=lambda each: (min(map(laid.at.__getitem__, each.operations)), ranks[each.relation],
                                            each.operations, each.sentence))  # fmt: skip
 
 
-def _without_consequences(engine: Engine, found: list[Violation]) -> list[Violation]:
-    """Drop each broken link from a to c where other links lead from a to c: one of those is broken too."""
+def _without_consequences(engine: Engine, found: list[Violation], always: tuple[str, ...]) -> list[Violation]:
+    """Drop each broken link from a to c where other links lead from a to c: one of those is broken too.
+
+    So is a link to a step that begins outside the safe pairs, from the later step that would bring about what it needs.
+    """
     after: dict[str, set[str]] = {each: set() for each in engine.operations}
-    for name, _, record in engine.relations.each():
-        if name in CHECKS and name in PRECEDENCES:
-            for first, then, _ in PRECEDENCES[name](engine, record):
-                after[first].add(then)
+    for link in precedences(engine):
+        if link.relation in CHECKS or link.relation == SAFE_STATES:
+            after[link.first].add(link.then)
     reached = _reached(after)
     if reached is None:
         return found
@@ -64,7 +69,12 @@ def _without_consequences(engine: Engine, found: list[Violation]) -> list[Violat
     def follows(link: tuple[str, str]) -> bool:
         return any(link[1] in reached[step] for step in after[link[0]] if step != link[1])
 
-    return [each for each in found if each.link is None or not follows(each.link)]
+    def is_told(violation: Violation) -> bool:
+        if violation.link:
+            return follows(violation.link)
+        return any(step in reached[freeing] for freeing in violation.freed_by for step in violation.operations)
+
+    return [each for each in found if each.relation in always or not is_told(each)]
 
 
 def _reached(after: dict[str, set[str]]) -> dict[str, set[str]] | None:
@@ -216,6 +226,21 @@ def _slack_and_taut(laid: Laid, record: SlackAndTaut) -> Iterable[Violation]:
             told = f"from {quoted(laid.engine, record.taken_up_by)} to {quoted(laid.engine, record.let_go_by)}"
             sentence = f"{said} {told}: {record.why}."
             yield Violation("slack_and_taut", (record.taken_up_by, step, record.let_go_by), sentence)
+    if record.by_hand_until:
+        yield from _left_in_hand(laid, record, record.by_hand_until)
+
+
+def _left_in_hand(laid: Laid, record: SlackAndTaut, until: str) -> Iterable[Violation]:
+    there = helper_there(laid)
+    for place in range(laid.at[record.taken_up_by], min(laid.at[until], len(laid.order) - 1)):
+        if there[place] and not there[place + 1]:
+            last = laid.order[place]
+            said = (
+                f"The {record.what} is held by hand, and the helper goes after {quoted(laid.engine, last)} while it is"
+            )
+            sentence = f"{said} still to be made fast by {quoted(laid.engine, until)}: {record.why}."
+            yield Violation("slack_and_taut", (record.taken_up_by, last, until), sentence)
+            return
 
 
 def _confirm_again_now(laid: Laid, record: ConfirmAgainNow) -> Iterable[Violation]:
@@ -234,6 +259,28 @@ def _aid_in_aid_out(laid: Laid, record: AidInAidOut) -> Iterable[Violation]:
             said = f"{quoted(laid.engine, step)} must find no {record.aid} left in (count {record.count}), and"
             sentence = f"{said} {quoted(laid.engine, record.out_by)} has not taken it out: {record.why}."
             yield Violation("aid_in_aid_out", (record.in_by, step, record.out_by), sentence)
+
+
+def safe_states(laid: Laid) -> Iterable[Violation]:
+    """Every step that begins in a state it does not take, or leaves the listed pairs of crank and cams.
+
+    A state outside the list is told once: at the step that leads there.
+    """
+    for first, then, sentence in shown_first(laid.engine):
+        if laid.at[first] > laid.at[then]:
+            where = f"Here {laid.step(first)} and {laid.step(then)}."
+            yield Violation(SAFE_STATES, (first, then), f"{sentence} {where}", (first, then))
+    pose = first_pose(laid.engine)
+    if pose is None:
+        return
+    for place, step in enumerate(laid.order):
+        if concerns(laid.engine, step):
+            left = [each for each in laid.engine.operations if laid.at[each] > place]
+            found = objection(laid.engine, pose, step, left)
+            if found:
+                said, freed_by = found
+                yield Violation(SAFE_STATES, (step,), f"{said} Here {laid.step(step)}.", freed_by=tuple(freed_by))
+            pose = pose_after(laid.engine, pose, step)
 
 
 CHECKS: dict[str, Check] = {

@@ -10,11 +10,13 @@ from dataclasses import dataclass
 from functools import reduce
 from operator import or_
 
+from endfloat.assembly.poses import concerns, pose_after, poses, refused
 from endfloat.engine.circles import runs
 from endfloat.engine.model import Engine
 from endfloat.engine.precedences import precedences
 
 Mask = int
+REFUSED = -1
 Mask_of = Callable[[Iterable[str]], Mask]
 
 
@@ -39,8 +41,11 @@ class Compiled:
     """Per operation: `needs` done before, `waiting` the numbers of those that need it, and `shut`: not while any of
     the first mask but not all of the second is done.
 
-    `together` holds runs that nothing may part, `free` the steps that shut nothing and belong to no visit, no clock and
-    at most one run. `tools` and `attitudes` are numbers from 1; 0 asks for nothing.
+    `together` holds runs that nothing may part and `run_of` the first of them that a step is in, or the step alone;
+    `free` are the steps that shut nothing and belong to no visit, no clock and at most one run. `tools` and
+    `attitudes` are numbers from 1; 0 asks for nothing. `moves` gives, for each state of crank and cams by its number,
+    the state that the step leaves, REFUSED where it may not be done; empty where the step is indifferent. The work
+    begins in state 0. `by_hand`: from the first of the two steps to the second a helper who is there stays.
     """
 
     ids: tuple[str, ...]
@@ -55,6 +60,9 @@ class Compiled:
     visits: tuple[Mask, ...]
     timers: tuple[Timer, ...]
     free: Mask
+    moves: tuple[tuple[int, ...], ...]
+    run_of: tuple[Mask, ...]
+    by_hand: tuple[tuple[Mask, Mask], ...]
 
 
 def compile_order(engine: Engine) -> Compiled:
@@ -73,6 +81,9 @@ def compile_order(engine: Engine) -> Compiled:
     steps = [engine.operations[name] for name in ids]
     tool_sets = sorted({tuple(sorted(step.tools)) for step in steps} | {()})
     attitudes = sorted({step.attitude for step in steps} | {""})
+    moves = _moves(engine, ids)
+    held = [each for each in engine.relations.slack_and_taut if each.by_hand_until]
+    by_hand = tuple(sorted((bit[each.taken_up_by], bit[each.by_hand_until or ""]) for each in held))
     return Compiled(
         ids=ids,
         needs=needs,
@@ -85,8 +96,36 @@ def compile_order(engine: Engine) -> Compiled:
         helped=tuple(step.persons > 1 for step in steps),
         visits=visits,
         timers=timers,
-        free=_free(len(ids), shut, [*_overlapping(together), *visits], timers),
+        free=_free(len(ids), shut, [*_overlapping(together), *visits], timers)
+        & ~_unsettled(moves, all_earlier(needs))
+        & ~mask(each.taken_up_by for each in held),
+        moves=moves,
+        by_hand=by_hand,
+        run_of=tuple(next((run for run in together if (run >> step) & 1), 1 << step) for step in range(len(ids))),
     )
+
+
+def _moves(engine: Engine, ids: tuple[str, ...]) -> tuple[tuple[int, ...], ...]:
+    known = poses(engine)
+    number = {pose: at for at, pose in enumerate(known)}
+    return tuple(
+        tuple(REFUSED if refused(engine, pose, name) else number[pose_after(engine, pose, name)] for pose in known)
+        if concerns(engine, name)
+        else ()
+        for name in ids
+    )
+
+
+def _unsettled(moves: tuple[tuple[int, ...], ...], earlier: list[Mask]) -> Mask:
+    """Steps that move crank or cams while another step that moves them elsewhere may come before or after."""
+    movers = [step for step, moved in enumerate(moves) if any(to not in (REFUSED, at) for at, to in enumerate(moved))]
+    unsettled = 0
+    for step in movers:
+        for other in movers:
+            apart = (earlier[step] >> other) & 1 or (earlier[other] >> step) & 1
+            if not apart and moves[other] != moves[step]:
+                unsettled |= 1 << step
+    return unsettled
 
 
 def _needs(engine: Engine, ids: tuple[str, ...], bit: dict[str, Mask], together: list[Mask]) -> tuple[Mask, ...]:

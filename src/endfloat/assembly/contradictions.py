@@ -1,7 +1,8 @@
 """Proof that no order can keep all relations, in as few sentences as the proof needs; no solver.
 
 Looked for, in this order: a circle; a step forced into a stretch that excludes it; more work forced under a clock or
-into a helper's visit than its minutes; too little work to fill a cure; two sides forced into each other.
+into a helper's visit than its minutes; too little work to fill a cure; two sides forced into each other; something left
+in a hand when the helper goes; a step that needs what nothing before it can bring crank and cams to.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from collections import deque
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from endfloat.assembly.poses import concerns, demand, poses, refused
 from endfloat.engine.circles import circle
 from endfloat.engine.model import Engine
 from endfloat.engine.precedences import Precedence, precedences, quoted
@@ -33,7 +35,7 @@ def contradiction(engine: Engine) -> Contradiction | None:
         steps = tuple(dict.fromkeys(step for each in chain for step in (each.first, each.then)))
         return Contradiction(steps, tuple(each.sentence for each in chain))
     ways = _Ways(engine)
-    for search in (_excluded, _too_long, _too_short, _sides):
+    for search in (_excluded, _too_long, _too_short, _sides, _in_hand, _never_safe):
         proofs = list(search(engine, ways))
         if proofs:
             return min(proofs, key=lambda each: (len(each.sentences), each.operations))
@@ -167,6 +169,41 @@ def _sides(engine: Engine, ways: _Ways) -> Iterable[Contradiction]:
                 if there and back:
                     said = f"The {one} and the {other} side are not mixed ({lists.what}): {lists.why}."
                     yield Contradiction((*there[0], *back[0]), (*there[1], *back[1], said))
+
+
+def _in_hand(engine: Engine, ways: _Ways) -> Iterable[Contradiction]:
+    """Something taken up by hand before or with a helper's step, and made fast after it by a step done alone."""
+    for held in engine.relations.slack_and_taut:
+        until = held.by_hand_until
+        if until is None or engine.operations[until].persons > 1 or _may_span(engine, ways, until):
+            continue
+        for step, operation in engine.operations.items():
+            after_taking = step == held.taken_up_by or ways.forced(held.taken_up_by, step)
+            if operation.persons > 1 and after_taking and ways.forced(step, until):
+                said = f"The {held.what} is held by hand, and the helper of {quoted(engine, step)} is gone by"
+                told = [*ways.sentences(held.taken_up_by, step), *ways.sentences(step, until)]
+                last = f"{said} {quoted(engine, until)}: {held.why}."
+                yield Contradiction((held.taken_up_by, step, until), (*dict.fromkeys(told), last))
+
+
+def _may_span(engine: Engine, ways: _Ways, step: str) -> bool:
+    """Whether a helper's visit can be under way while a step is done."""
+    return any(
+        step in visit.operations
+        or (any(not ways.forced(step, each) for each in visit.operations)
+            and any(not ways.forced(each, step) for each in visit.operations))
+        for visit in engine.relations.second_person
+    )  # fmt: skip
+
+
+def _never_safe(engine: Engine, ways: _Ways) -> Iterable[Contradiction]:
+    safe = engine.safe_states
+    for step in sorted(engine.operations) if safe else ():
+        if safe and concerns(engine, step):
+            earlier = [each for each in engine.operations if each != step and not ways.forced(step, each)]
+            if all(refused(engine, pose, step) for pose in poses(engine, earlier)):
+                said = f"{quoted(engine, step)} needs {demand(engine, step)}, and no step that may come before it"
+                yield Contradiction((step,), (f"{said} brings that about within the safe pairs: {safe.why}.",))
 
 
 def _shortest_link(ways: _Ways, earlier: list[str], later: list[str]) -> tuple[tuple[str, str], list[str]] | None:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
-from endfloat.assembly.violations import lay_out
+from endfloat.assembly.violations import Laid, lay_out
 from endfloat.engine.model import Engine
 
 
@@ -25,19 +26,42 @@ def cost_of(engine: Engine, order: Sequence[str]) -> Cost:
     each time a helper is there who was not there for the step before is one call. The engine is turned where a
     step asks for another attitude than the last step that asked for any, and tools are changed likewise.
     """
-    laid = lay_out(engine, order)
     steps = [engine.operations[each] for each in order]
-    there = [step.persons > 1 for step in steps]
-    for visit in engine.relations.second_person:
-        places = [laid.at[each] for each in visit.operations]
-        for position in range(min(places), min(max(places) + 1, len(order))):
-            there[position] = True
+    there = helper_there(lay_out(engine, order))
     calls = sum(here and not before for before, here in zip([False, *there], there, strict=False))
     return Cost(
         calls,
         _changes([step.attitude for step in steps]),
         _changes([tuple(sorted(step.tools)) for step in steps]),
     )
+
+
+def helper_there(laid: Laid) -> list[bool]:
+    """By position, whether a helper is there: for steps for two persons and all through a visit."""
+    there = [laid.engine.operations[each].persons > 1 for each in laid.order]
+    for visit in laid.engine.relations.second_person:
+        places = [laid.at[each] for each in visit.operations]
+        for position in range(min(places), min(max(places) + 1, len(laid.order))):
+            there[position] = True
+    return there
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """One call: the positions (from 0) of the first and the last step the helper is there for, and the minutes."""
+
+    first: int
+    last: int
+    minutes: int
+
+
+def stays(engine: Engine, order: Sequence[str]) -> list[Stay]:
+    """Every call of a helper in an order; after the last step of each the helper may go."""
+    laid = lay_out(engine, order)
+    there = [*helper_there(laid), False]
+    comes = [at for at in range(len(order)) if there[at] and not (at and there[at - 1])]
+    goes = [at for at in range(len(order)) if there[at] and not there[at + 1]]
+    return [Stay(first, last, laid.minutes(first, last + 1)) for first, last in zip(comes, goes, strict=True)]
 
 
 def _changes(asked: Sequence[object]) -> int:

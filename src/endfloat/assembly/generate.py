@@ -13,11 +13,13 @@ from endfloat.assembly.check import check
 from endfloat.assembly.compiled import Compiled, compile_order
 from endfloat.assembly.cost import Cost, cost_of
 from endfloat.assembly.search import TURN, Floor, Found, packed, search, unpacked
+from endfloat.assembly.sub_assemblies import alone, merged
 from endfloat.engine.model import Engine
 from endfloat.errors import OrderWithheld
 
-CAP = 2000
+CAP = 5000
 LOOKS = (60, 400)
+MERGED_FROM = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,12 +42,18 @@ class NoOrder:
 def build_order(engine: Engine, *, cap: int = CAP) -> BuildOrder | NoOrder:
     """The cheapest order that keeps every relation, or the best found within `cap` states a layer.
 
-    The relations must run in no circle (`endfloat.engine.circles`).
+    Where few states do not settle it, each sub-assembly is planned on its own and the plans are merged; what that
+    costs is the mark that the look at the whole has to beat. The relations must run in no circle
+    (`endfloat.engine.circles`).
     """
     compiled = compile_order(engine)
     found = search(compiled, cap=min(LOOKS[0], cap))
     if found.dropped:
-        found = _closing_in(compiled, cap, _floor(compiled, cap), found.best)
+        floor = _floor(compiled, cap)
+        found = _closing_in(compiled, min(LOOKS[-1], cap), floor, found.best)
+        if found.dropped and cap > LOOKS[-1]:
+            best = min((each for each in (found.best, _merged(engine, cap)) if each), default=None)
+            found = _closing_in(compiled, cap, floor, best, found.bound, LOOKS[-1])
     if not found.best:
         return NoOrder(proved=not found.dropped)
     price, steps = found.best
@@ -57,10 +65,30 @@ def build_order(engine: Engine, *, cap: int = CAP) -> BuildOrder | NoOrder:
     return BuildOrder(order, cost, proved=found.bound >= price, bound=unpacked(min(found.bound, price)))
 
 
-def _closing_in(compiled: Compiled, cap: int, floor: Floor, best: tuple[int, list[int]] | None = None) -> Found:
+def plan_alone(engine: Engine, assembly: str, *, cap: int = CAP) -> BuildOrder | NoOrder:
+    """The cheapest order of a sub-assembly by itself."""
+    return build_order(alone(engine, assembly), cap=cap)
+
+
+def _merged(engine: Engine, cap: int) -> tuple[int, list[int]] | None:
+    """The best order in which each sub-assembly keeps the order that is cheapest for it alone; None where none is."""
+    if len(engine.assemblies) < MERGED_FROM:
+        return None
+    plans = {name: plan_alone(engine, name, cap=min(LOOKS[-1], cap)) for name in engine.assemblies}
+    whole = merged(engine, {name: plan.operations for name, plan in plans.items() if isinstance(plan, BuildOrder)})
+    return search(compile_order(whole), cap=min(LOOKS[-1], cap)).best
+
+
+def _closing_in(
+    compiled: Compiled,
+    cap: int,
+    floor: Floor,
+    best: tuple[int, list[int]] | None = None,
+    bound: int = 0,
+    looked: int = 0,
+) -> Found:
     """Look with few states, then with more, each time only for what is cheaper than the best so far."""
-    bound = 0
-    for states in (*(each for each in LOOKS if each < cap), cap):
+    for states in (*(each for each in LOOKS if looked < each < cap), cap):
         found = search(compiled, cap=states, below=best[0] if best else None, floor=floor)
         best = found.best or best
         bound = max(bound, found.bound)

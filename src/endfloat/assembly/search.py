@@ -1,23 +1,26 @@
 """Layer by layer over the sets of steps done: the machinery under the cheapest order.
 
 All orders that have the same steps behind them, the same tools in hand, the engine in the same attitude, a helper
-there or not, and the same minutes on every running clock can go on in the same ways; only the cheapest is kept.
+there or not, the same minutes on every running clock, and crank and cams in the same state can go on in the same ways;
+only the cheapest is kept.
 A price is one whole number: calls, turns and tool changes in its upper, middle and lower bits.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from endfloat.assembly.bound import remaining_cost
-from endfloat.assembly.compiled import Compiled, Timer
+from endfloat.assembly.compiled import REFUSED, Compiled, Timer
 from endfloat.assembly.cost import Cost
 
 FORBIDDEN = -2
+START_CLOCK = -1
 CALL, TURN = 1 << 32, 1 << 16
 
-State = tuple[int, int, int, bool, tuple[int, ...]]
-"""Steps done as a mask, tools in hand, attitude, helper there, minutes on each clock."""
+State = tuple[int, int, int, bool, tuple[int, ...], int]
+"""Steps done as a mask, tools in hand, attitude, helper there, minutes on each clock, state of crank and cams."""
 Layer = dict[State, tuple[int, State, int]]
 """State to its price, the state it came from, and the step that led there."""
 
@@ -56,7 +59,7 @@ class Found:
 def search(compiled: Compiled, *, cap: int, below: int | None = None, floor: Floor = Floor()) -> Found:
     """The cheapest order among at most `cap` states a layer; what cannot become cheaper than `below` is left out."""
     remaining = remaining_cost(compiled)
-    start: State = (0, 0, 0, False, (-1,) * len(compiled.timers))
+    start: State = (0, 0, 0, False, (START_CLOCK,) * len(compiled.timers), 0)
     layers: list[Layer] = [{start: (0, start, -1)}]
     ready = {0: tuple(step for step, needs in enumerate(compiled.needs) if not needs)}
     bounds = [] if below is None else [below]
@@ -85,15 +88,15 @@ def _next_layer(
     for state, (price, _, _) in layer.items():
         steps = open_steps(compiled, state[0], ready[state[0]])
         for step in _worth_trying(compiled, state, steps):
-            moved = _after(compiled, state, step)
+            moved = after(compiled, state, step)
             if moved is None:
                 continue
-            after, added = moved
-            if after[0] not in next_ready:
-                next_ready[after[0]] = _ready(compiled, ready[state[0]], step, after[0])
-            known = reached.get(after)
+            then, added = moved
+            if then[0] not in next_ready:
+                next_ready[then[0]] = ready_after(compiled, ready[state[0]], step, then[0])
+            known = reached.get(then)
             if known is None or price + added < known[0]:
-                reached[after] = (price + added, state, step)
+                reached[then] = (price + added, state, step)
     return reached, next_ready
 
 
@@ -108,7 +111,7 @@ def _traced(layers: list[Layer]) -> tuple[int, list[int]] | None:
     return price, steps[::-1]
 
 
-def _ready(compiled: Compiled, before: tuple[int, ...], step: int, done: int) -> tuple[int, ...]:
+def ready_after(compiled: Compiled, before: tuple[int, ...], step: int, done: int) -> tuple[int, ...]:
     """The steps that wait for nothing after one more step is done."""
     freed = [then for then in compiled.waiting[step] if not compiled.needs[then] & ~done]
     return tuple(each for each in before if each != step) + tuple(freed)
@@ -131,12 +134,12 @@ def open_steps(compiled: Compiled, done: int, ready: tuple[int, ...]) -> list[in
 def _worth_trying(compiled: Compiled, state: State, steps: list[int]) -> list[int]:
     """One step alone where it can be done at no cost and nothing is lost by doing it now; else all.
 
-    Nothing is lost when the step is free, asks for no other tool, attitude or person than are there, and no clock
-    counts its minutes: take the cheapest way on, move the step to its front, and what remains still keeps every
-    relation and costs no more, since leaving a step out of a row never adds a change. A run that nothing may part
-    is moved as a whole.
+    Nothing is lost when the step is free, asks for no other tool, attitude or person than are there, leaves crank and
+    cams as they are, and no clock counts its minutes: take the cheapest way on, move the step to its front, and what
+    remains still keeps every relation and costs no more, since leaving a step out of a row never adds a change. A run
+    that nothing may part is moved as a whole.
     """
-    done, tool, attitude, helper, clocks = state
+    done, tool, attitude, helper, clocks, pose = state
     if helper or any(clock >= 0 for clock in clocks):
         return steps
     curing = any(timer.is_cure and timer.ends & ~done for timer in compiled.timers)
@@ -148,18 +151,29 @@ def _worth_trying(compiled: Compiled, state: State, steps: list[int]) -> list[in
             and (not compiled.tools[step] or compiled.tools[step] == tool)
             and (not compiled.attitudes[step] or compiled.attitudes[step] == attitude)
             and not (curing and compiled.minutes[step])
+            and (not compiled.moves[step] or compiled.moves[step][pose] == pose)
         )
 
     for step in steps:
-        run = next((run for run in compiled.together if (run >> step) & 1), 1 << step) & ~done
-        if all(costs_nothing(other) for other in range(run.bit_length()) if (run >> other) & 1):
+        if costs_nothing(step) and all(costs_nothing(other) for other in bits(compiled.run_of[step] & ~done)):
             return [step]
     return steps
 
 
-def _after(compiled: Compiled, state: State, step: int) -> tuple[State, int] | None:
-    """The state after one more step and what the step adds; None where a clock forbids it."""
-    done, tool, attitude, helper, clocks = state
+def bits(mask: int) -> Iterator[int]:
+    """The numbers of the bits that are set."""
+    while mask:
+        yield (mask & -mask).bit_length() - 1
+        mask &= mask - 1
+
+
+def after(compiled: Compiled, state: State, step: int) -> tuple[State, int] | None:
+    """The state after one more step and what it adds; None where a clock, the crank, the cams or a hand forbid it."""
+    done, tool, attitude, helper, clocks, pose = state
+    if compiled.moves[step]:
+        pose = compiled.moves[step][pose]
+        if pose == REFUSED:
+            return None
     then = done | 1 << step
     run_on = tuple(
         _clock(timer, minutes, done, then, compiled.minutes) if minutes >= 0 or (then ^ done) & timer.begins else -1
@@ -169,6 +183,8 @@ def _after(compiled: Compiled, state: State, step: int) -> tuple[State, int] | N
         return None
     added = 0
     there = compiled.helped[step] or any(then & visit and (done & visit) != visit for visit in compiled.visits)
+    if helper and not there and any(done & taken and not done & fast for taken, fast in compiled.by_hand):
+        return None
     if there and not helper:
         added += CALL
     if compiled.attitudes[step]:
@@ -177,7 +193,7 @@ def _after(compiled: Compiled, state: State, step: int) -> tuple[State, int] | N
     if compiled.tools[step]:
         added += tool not in (0, compiled.tools[step])
         tool = compiled.tools[step]
-    return (then, tool, attitude, there, run_on), added
+    return (then, tool, attitude, there, run_on, pose), added
 
 
 def _clock(timer: Timer, minutes: int, done: int, then: int, taken: tuple[int, ...]) -> int:

@@ -17,13 +17,15 @@ NOT_DONE = 1_000_000_000
 class Violation:
     """What an order breaks: the relation's type, the operations it is about, and the sentence.
 
-    `link` is set where the sentence is no more than "this comes before that".
+    `link` is set where the sentence is no more than "this comes before that"; `freed_by` names the steps that would
+    bring crank and cams to where the step may be done.
     """
 
     relation: str
     operations: tuple[str, ...]
     sentence: str
     link: tuple[str, str] | None = field(default=None, compare=False)
+    freed_by: tuple[str, ...] = field(default=(), compare=False)
 
     def as_json(self) -> dict[str, object]:
         return {"relation": self.relation, "operations": list(self.operations), "sentence": self.sentence}

@@ -10,10 +10,13 @@ import typer
 
 from endfloat.assembly.check import check
 from endfloat.assembly.contradictions import contradiction
+from endfloat.assembly.cost import stays
 from endfloat.assembly.generate import BuildOrder, NoOrder
 from endfloat.assembly.generate import build_order as cheapest
+from endfloat.assembly.sub_assemblies import alone
 from endfloat.assembly.typed_order import read_order
 from endfloat.cli.files import engine_file, read_bytes, stop_with
+from endfloat.cli.missing_relations import hunt_missing
 from endfloat.engine.model import Engine
 from endfloat.engine.proofread import read_engine
 from endfloat.problems import Problem
@@ -22,6 +25,11 @@ from endfloat.problems import Problem
 def build_order(
     engine: Annotated[Path, typer.Argument(help="A folder with engine.yaml, or the file.")],
     against: Annotated[Path | None, typer.Option(help="Check this order instead: one operation id a line.")] = None,
+    assembly: Annotated[str, typer.Option(help="Plan this sub-assembly on its own.")] = "",
+    hunt: Annotated[bool, typer.Option("--hunt", help="Ask what the relations may have forgotten.")] = False,
+    strip: Annotated[Path | None, typer.Option(help="With --hunt: the order of the strip, one part a line.")] = None,
+    orders: Annotated[int, typer.Option(min=0, help="With --hunt: how many random orders are replayed.")] = 200,
+    seed: Annotated[int, typer.Option(help="With --hunt: the seed of the random orders.")] = 1,
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Work out the order of the build, or check one."""
@@ -37,6 +45,12 @@ def build_order(
         remedy = "Take one of these sentences back."
         problem = Problem("no_order", path.name, proof.text(), "relations that some order can keep", remedy)
         stop_with([problem], as_json=as_json)
+    if hunt:
+        hunt_missing(described, strip, orders=orders, seed=seed, as_json=as_json)
+        return
+    if assembly and assembly not in described.assemblies:
+        stop_with([_unknown_assembly(path.name, described, assembly)], as_json=as_json)
+    described = alone(described, assembly) if assembly else described
     found = cheapest(described)
     if isinstance(found, NoOrder):
         words = "no order keeps all relations" if found.proved else "no order was found within the cap"
@@ -50,12 +64,21 @@ def build_order(
         _print(described, found)
 
 
+def _unknown_assembly(name: str, engine: Engine, assembly: str) -> Problem:
+    known = ", ".join(f"`{each}`" for each in engine.assemblies) or "none is described"
+    return Problem("unknown_assembly", name, f"`{assembly}`", f"one of {known}", "Write it as the description does.")
+
+
 def order_as_json(engine: Engine, found: BuildOrder) -> dict[str, object]:
     """The order, its cost, and the least that any order costs."""
     return {
         "operations": [{"id": each, "title": engine.operations[each].title} for each in found.operations],
         "proved": found.proved,
         "bound": found.bound._asdict(),
+        "helper": [
+            {"from": found.operations[each.first], "to": found.operations[each.last], "minutes": each.minutes}
+            for each in stays(engine, found.operations)
+        ],
         **found.cost._asdict(),
     }
 
@@ -84,9 +107,18 @@ def _print(engine: Engine, found: BuildOrder) -> None:
         f"{engine.name}{' (invented)' if engine.invented else ''}: {len(found.operations)} operations, {counts}."
     )
     typer.echo("Proved: no order costs less." if found.proved else f"Best found so far; {least}.")
+    for stay in stays(engine, found.operations):
+        told = f"Helper: steps {stay.first + 1} to {stay.last + 1}, {stay.minutes} minutes; may go after"
+        typer.echo(f"{told} “{engine.operations[found.operations[stay.last]].title}”.")
     for number, each in enumerate(found.operations, start=1):
         step = engine.operations[each]
-        marks = [step.bank.upper() if step.bank else "", "two persons" if step.persons > 1 else "", step.attitude]
+        assembly = engine.assemblies[step.assembly].title if step.assembly in engine.assemblies else ""
+        marks = [
+            assembly,
+            step.bank.upper() if step.bank else "",
+            "two persons" if step.persons > 1 else "",
+            step.attitude,
+        ]
         typer.echo(f"{number:>4}  {step.title}" + "".join(f" · {mark}" for mark in marks if mark))
         for caution in step.cautions:
             typer.echo(f"      {caution.signal_word}: {caution.consequence} {caution.avoidance}")

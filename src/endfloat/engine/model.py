@@ -7,10 +7,12 @@ from typing import Literal
 from pydantic import Field
 
 from endfloat.engine.amounts import Amount
+from endfloat.engine.blocking import BlockedPart
 from endfloat.engine.described import Described, Page
 from endfloat.engine.joints import Joint
-from endfloat.engine.operations import Operation
+from endfloat.engine.operations import Operation, SubAssembly
 from endfloat.engine.relations import Relations
+from endfloat.engine.safe_states import SafeStates
 from endfloat.quantities.units import Kind
 
 Reduce = Literal["largest", "smallest", "mean", "range", "minimum zone"]
@@ -175,8 +177,11 @@ class Engine(Described):
     quantities: dict[str, Quantity] = Field(default_factory=dict)
     limits: list[Limit] = Field(default_factory=list)
     decisions: dict[str, Decision] = Field(default_factory=dict)
+    assemblies: dict[str, SubAssembly] = Field(default_factory=dict)
     operations: dict[str, Operation] = Field(default_factory=dict)
     relations: Relations = Field(default_factory=Relations)
+    safe_states: SafeStates | None = None
+    blocking: dict[str, BlockedPart] = Field(default_factory=dict)
     joints: dict[str, Joint] = Field(default_factory=dict)
 
     def place_label(self, family: str, name: str) -> str:

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from endfloat.engine.described import Described, Page
+from endfloat.engine.safe_states import CamWork, CrankWork
 
 Severity = Literal["certain serious injury", "possible serious injury", "possible minor injury", "damage only"]
 # Signal words as ANSI Z535.4-2007 4.14 defines them, read second-hand on a label maker's public page.
@@ -84,19 +85,28 @@ def _measured(value: object) -> object:
     return {"of": value} if isinstance(value, str) else value
 
 
+class SubAssembly(Described):
+    """Steps that are planned on their own and merged: a head on the bench, rods and pistons, the oil pump."""
+
+    title: str = Field(min_length=1)
+    page: Page | None = None
+
+
 class Operation(Described):
     """One step. Its id is the key it stands under; a turn of the engine is not a step but follows from `attitude`.
 
-    `at` says where in the engine, in words. `minutes` is the time it takes; waiting is a step of its own.
-    `tools` is the set-up in hand and `attitude` how the engine hangs on its stand; blank means any will do.
+    `at` says where in the engine, in words; `assembly` names the sub-assembly it belongs to. `minutes` is the time it
+    takes; waiting is a step of its own. `tools` is the set-up in hand and `attitude` how the engine hangs on its stand;
+    blank means any will do.
     `closes` names the spaces that can no longer be reached afterwards, `measures` what is read on the way, and
     `pulls` which passes of which joint. `looks` are ticked one by one before the step is done; `alters` says what is
-    done for good to a new part.
+    done for good to a new part. `crank` and `cams` (by bank) say what the step needs of them and changes.
     """
 
     title: str = Field(min_length=1)
     at: str = ""
     bank: str = ""
+    assembly: str = ""
     minutes: int = Field(ge=0)
     persons: int = Field(default=1, ge=1)
     tools: list[str] = Field(default_factory=list)
@@ -111,6 +121,8 @@ class Operation(Described):
         default_factory=list
     )
     alters: Alteration | None = None
+    crank: CrankWork | None = None
+    cams: dict[str, CamWork] = Field(default_factory=dict)
     why: str = ""
     page: Page | None = None
 

@@ -9,6 +9,7 @@ from endfloat.engine.circles import circle
 from endfloat.engine.model import Engine
 from endfloat.engine.operations import Operation
 from endfloat.engine.positions import Located, Path
+from endfloat.engine.precedences import SAFE_STATES
 from endfloat.engine.references import unknown
 from endfloat.problems import Problem
 
@@ -17,7 +18,8 @@ def order_references(located: Located, engine: Engine) -> Iterable[Problem]:
     """Every problem of operations and relations; a circle is looked for only when all names are right."""
     wrong = [*_operations(located, engine), *_names(located, engine), *_details(located, engine)]
     yield from wrong
-    if not wrong:
+    shown = {step.crank.shown_by for step in engine.operations.values() if step.crank} - {""}
+    if not wrong and shown <= set(engine.operations):
         yield from _circle(located, engine)
 
 
@@ -28,6 +30,8 @@ def _operations(located: Located, engine: Engine) -> Iterable[Problem]:
         here: Path = ("operations", name)
         if operation.bank and operation.bank not in banks:
             yield unknown(located, (*here, "bank"), operation.bank, banks, "bank")
+        if operation.assembly and operation.assembly not in engine.assemblies:
+            yield unknown(located, (*here, "assembly"), operation.assembly, engine.assemblies, "assembly")
         for index, measured in enumerate(operation.measures):
             path: Path = (*here, "measures", index)
             if measured.of not in readable:
@@ -88,6 +92,11 @@ def _names(located: Located, engine: Engine) -> Iterable[Problem]:
 
 def _details(located: Located, engine: Engine) -> Iterable[Problem]:
     operations, relations = engine.operations, engine.relations
+    for index, state in enumerate(relations.kept_true):
+        for field in ("lost_by_undoing", "regain_by"):
+            for at, step in enumerate(getattr(state, field)):
+                if step not in operations:
+                    yield unknown(located, ("relations", "kept_true", index, field, at), step, operations, "operation")
     zones = {zone for operation in operations.values() for zone in operation.closes}
     for index, chance in enumerate(relations.last_chance):
         if chance.zone not in zones:
@@ -137,7 +146,9 @@ def _circle(located: Located, engine: Engine) -> Iterable[Problem]:
         last = chain[-1]
         yield located.problem(
             "circular_order",
-            ("relations", last.relation, last.index),
+            ("operations", last.then, "crank")
+            if last.relation == SAFE_STATES
+            else ("relations", last.relation, last.index),
             found="a circle: " + " ".join(each.sentence for each in chain),
             expected="an order in which each step can be done",
             remedy=f"Take one of these {len(chain)} sentences back.",

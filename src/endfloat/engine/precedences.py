@@ -27,6 +27,8 @@ from endfloat.engine.relations import (
 )
 
 Pair = tuple[str, str, str]
+SAFE_STATES = "safe_states"
+"""What a precedence or violation is named that follows from the listed pairs and not from a relation."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +49,22 @@ def quoted(engine: Engine, operation: str) -> str:
 
 def precedences(engine: Engine) -> list[Precedence]:
     """Every "this comes before that" of the description, relation by relation."""
-    return [
+    found = [
         Precedence(first, then, name, index, sentence)
         for name, index, record in engine.relations.each()
         if name in PRECEDENCES
         for first, then, sentence in PRECEDENCES[name](engine, record)
     ]
+    return found + [Precedence(first, then, SAFE_STATES, 0, sentence) for first, then, sentence in shown_first(engine)]
+
+
+def shown_first(engine: Engine) -> Iterable[Pair]:
+    """What shows an exact position of the crank is fitted before the step that sets it."""
+    for name, step in engine.operations.items():
+        shown_by = step.crank.shown_by if engine.safe_states and step.crank else ""
+        if engine.safe_states and shown_by and shown_by != name:
+            said = f"{quoted(engine, name)} sets the crank by what {quoted(engine, shown_by)} fits, which comes first"
+            yield shown_by, name, f"{said}: {engine.safe_states.why}."
 
 
 def _before(engine: Engine, record: Before) -> Iterable[Pair]:
@@ -94,7 +106,8 @@ def _special_tool(engine: Engine, record: SpecialTool) -> Iterable[Pair]:
 
 def _easily_missed(engine: Engine, record: EasilyMissed) -> Iterable[Pair]:
     counted = quoted(engine, record.counted_by)
-    fasteners = f"{record.what}, {record.count} of them, are easily missed"
+    what = record.what[:1].upper() + record.what[1:]
+    fasteners = f"{what}, {record.count} of them, are easily missed"
     yield (
         record.fitted_by,
         record.counted_by,
@@ -139,6 +152,10 @@ def _slack_and_taut(engine: Engine, record: SlackAndTaut) -> Iterable[Pair]:
     taken, let_go = quoted(engine, record.taken_up_by), quoted(engine, record.let_go_by)
     held = f"The {record.what}, held taut by {record.held_by},"
     yield record.taken_up_by, record.let_go_by, f"{held} is taken up by {taken} and let go by {let_go}: {record.why}."
+    if record.secured_by:
+        tied = quoted(engine, record.secured_by)
+        yield record.taken_up_by, record.secured_by, f"{held} is taken up by {taken} before {tied}: {record.why}."
+        yield record.secured_by, record.let_go_by, f"{held} is made fast by {tied} before {let_go}: {record.why}."
     for step in record.taut_for:
         here = quoted(engine, step)
         yield record.taken_up_by, step, f"{held} is taken up by {taken} before {here}: {record.why}."

@@ -8,12 +8,14 @@ from typing import Any, get_args
 
 from pydantic import ValidationError
 
+from endfloat.engine.blocking_references import blocking_problems
 from endfloat.engine.described import Described
 from endfloat.engine.joint_proofreading import joint_blanks, joint_problems
 from endfloat.engine.model import Engine
 from endfloat.engine.order_references import order_references
 from endfloat.engine.positions import Located, read_yaml
 from endfloat.engine.references import references
+from endfloat.engine.safe_proofreading import safe_state_problems
 from endfloat.problems import Problem
 
 
@@ -31,6 +33,8 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
         return [_in_users_words(located, each) for each in error.errors(include_url=False)]
     problems = [
         *references(located, engine),
+        *safe_state_problems(located, engine),
+        *blocking_problems(located, engine),
         *order_references(located, engine),
         *joint_problems(located, engine),
     ]

@@ -56,6 +56,10 @@ class KeptTrue(Relation):
     Broken when a step of `during` is done and `set_by` is not done earlier; when `ended_by` is done and
     `set_by` or a step of `during` is not done earlier; or when a step of `lost_by` is done after `set_by`
     while a step of `during` is not done yet. `regain` says what to do once the state is lost.
+
+    Undoing loses the state too, where a step of `during` is then still to do: undoing `set_by`, or `ended_by` (the
+    state had been given up), or a step of `lost_by_undoing` while the state is kept. `regain_by` are the steps that
+    must then be done again to bring it back.
     """
 
     names = ("set_by", "during", "ended_by", "lost_by")
@@ -64,7 +68,9 @@ class KeptTrue(Relation):
     during: list[str] = Field(min_length=1)
     ended_by: str | None = None
     lost_by: list[str] = Field(default_factory=list)
+    lost_by_undoing: list[str] = Field(default_factory=list)
     regain: str = ""
+    regain_by: list[str] = Field(default_factory=list)
 
 
 class Unbroken(Relation):
@@ -197,15 +203,26 @@ class SlackAndTaut(Relation):
 
     Broken when a step of `taut_for` or `let_go_by` is done and `taken_up_by` is not done earlier; when `let_go_by`
     is done and a step of `taut_for` is not done earlier; or when a step of `slack_for` is done while it is held.
+
+    What is held by hand may be handed over to a tie or tool by `secured_by`: broken when that is done and `taken_up_by`
+    is not done earlier, or when `let_go_by` is done and that is not done earlier. Broken too when a helper is there for
+    one step and not for the next while it is held by hand: `taken_up_by` is done, and neither `secured_by` nor
+    `let_go_by`. A helper is there for each step for two persons and all through a visit (`second_person`).
     """
 
-    names = ("taken_up_by", "let_go_by", "taut_for", "slack_for")
+    names = ("taken_up_by", "let_go_by", "secured_by", "taut_for", "slack_for")
     what: str
     held_by: Literal["hand", "hook", "tie"]
     taken_up_by: str
     let_go_by: str
+    secured_by: str | None = None
     taut_for: list[str] = Field(min_length=1)
     slack_for: list[str] = Field(default_factory=list)
+
+    @property
+    def by_hand_until(self) -> str | None:
+        """The step that ends the holding by hand; None where a hook or tie holds it from the first."""
+        return (self.secured_by or self.let_go_by) if self.held_by == "hand" else None
 
 
 class ConfirmAgainNow(Relation):

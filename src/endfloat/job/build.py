@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from endfloat.assembly.now import frees, may_do, reopens
+from endfloat.assembly.now import frees, may_do
 from endfloat.assembly.violations import Violation
 from endfloat.engine.model import Engine
+from endfloat.job.conditions import condition_holds, regain_refusal
 from endfloat.job.description import engine_of
 from endfloat.job.events import (
     BuildEvent,
@@ -18,20 +19,18 @@ from endfloat.job.events import (
     StepReopened,
 )
 from endfloat.job.holds import TIGHTENED, joint_holds
+from endfloat.job.order_events import ConditionRegained
+from endfloat.job.steps import done_after
 from endfloat.problems import Problem
 
-NEVER_SIGNED = ("single_use", TIGHTENED, "out")
+NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, "out")
 
 
 def steps_done(engine: Engine, events: Iterable[BuildEvent]) -> list[str]:
     """The steps that stand, in the order done. Undoing one takes with it what waited for it."""
     done: list[str] = []
     for event in events:
-        if isinstance(event, StepConfirmed | StepDoneAgainstAdvice) and event.operation in engine.operations:
-            done.append(event.operation)
-        elif isinstance(event, StepReopened) and event.operation in done:
-            fallen = {event.operation, *reopens(engine, done, event.operation)}
-            done = [step for step in done if step not in fallen]
+        done = done_after(engine, done, event)
     return done
 
 
@@ -73,6 +72,8 @@ def build_refusal(
         return Problem(
             "other_steps", "the build order", "other steps", "those of the description", "Work it out again."
         )
+    if isinstance(event, ConditionRegained):
+        return regain_refusal(engine, events, event)
     done = steps_done(engine, events)
     problem = _plain(engine, done, event)
     if problem or isinstance(event, StepReopened):
@@ -83,6 +84,10 @@ def build_refusal(
         return Problem(
             "joint_open", title, loose[0].sentence, "every bolt of its passes", "Open the joint and pull it."
         )
+    lost = condition_holds(engine, events, event.operation)
+    if lost:
+        remedy = "Do what the rule says, then confirm on the page of the step that it is so again."
+        return Problem("condition_lost", title, lost[0].sentence, "what the step needs, true again", remedy)
     violations = advice(engine, done, event.operation)
     if isinstance(event, StepConfirmed) and not violations:
         return _unseen(engine, event)

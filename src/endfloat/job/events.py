@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import get_args
 
+from endfloat.job.order_events import ConditionRegained
+
 
 @dataclass(frozen=True, slots=True)
 class JobOpened:
@@ -264,7 +266,7 @@ class StepDoneAgainstAdvice:
     at: str
 
 
-BuildEvent = BuildOrderLaidOut | StepConfirmed | StepReopened | StepDoneAgainstAdvice
+BuildEvent = BuildOrderLaidOut | StepConfirmed | StepReopened | StepDoneAgainstAdvice | ConditionRegained
 BenchEvent = ReadingTaken | WorkReturned | WorkNotBack | GaugeChecked
 JointEvent = BoltSetFitted | BoltPulled | PassCompleted | BoltCondemned | JointTakenBack | JointClosed
 Event = (

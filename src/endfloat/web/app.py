@@ -25,6 +25,7 @@ from endfloat.web.pages.gauges import add_gauges_page
 from endfloat.web.pages.joint import add_joint_pages
 from endfloat.web.pages.measure import add_measure_page
 from endfloat.web.pages.number import add_number_page
+from endfloat.web.pages.order import add_order_pages
 from endfloat.web.pages.overview import add_overview_page
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
@@ -54,6 +55,7 @@ PAGES = (
     add_agree_page,
     add_sheets_page,
     add_joint_pages,
+    add_order_pages,
     add_build_pages,
     add_stage_pages,
 )

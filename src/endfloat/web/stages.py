@@ -81,7 +81,12 @@ STAGES = (
         "Build",
         "The build order is laid out and followed here, one step at a time, and joints are tightened bolt by bolt."
         " Timing of the cams is not led yet: follow your service book.",
-        (("The next step", "/build"), ("The joints, bolt by bolt", "/joints")),
+        (
+            ("The next step", "/build"),
+            ("The joints, bolt by bolt", "/joints"),
+            ("Would another order do?", "/build/order"),
+            ("What may the order have forgotten?", "/build/missing"),
+        ),
     ),
     StageWords(
         "prove",

@@ -16,6 +16,7 @@ from endfloat.job.events import (
     StepDoneAgainstAdvice,
     StepReopened,
 )
+from endfloat.job.order_events import ConditionRegained
 from endfloat.job.wire import Entry, from_body
 from endfloat.quantities.shown_text import shown_limit
 from endfloat.quantities.units import Unit
@@ -83,6 +84,9 @@ def _steps(seen: View) -> list[str]:
         if isinstance(event, BuildOrderLaidOut):
             proved = "none is cheaper" if event.proved else "the best found"
             lines.append(f"Order of {len(event.operations)} steps laid out by {event.by}; {proved}.")
+            continue
+        if isinstance(event, ConditionRegained):
+            lines.append(f"True again: {event.condition}. {event.by}, {event.at[:16].replace('T', ' ')}")
             continue
         described = build.engine.operations.get(event.operation)
         title = described.title if described else event.operation

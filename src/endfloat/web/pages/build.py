@@ -10,7 +10,7 @@ from urllib.parse import quote
 from fastapi import FastAPI, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from endfloat.assembly.now import reopens
+from endfloat.assembly.now import undone
 from endfloat.engine.operations import Operation
 from endfloat.inspection.words import label
 from endfloat.problems import Problem
@@ -30,6 +30,7 @@ from endfloat.workshop.build import (
     titles,
 )
 from endfloat.workshop.holds import holds, places_of
+from endfloat.workshop.regain import lost_for
 from endfloat.workshop.view import View
 
 Word = Annotated[str, Form()]
@@ -54,11 +55,27 @@ def _step_page(
     build = build_of(job.state)
     if operation not in build.engine.operations:
         return desk.stopped(request, f"This engine has no step {operation}.")
+    fields = typed or {}
+    context = {
+        **step_shown(job, build, operation),
+        "key": desk.clock(),
+        "by": fields.get("by", _last_name(build)),
+        "reason": fields.get("reason", ""),
+        "second": fields.get("second", ""),
+        "ticked": ticked,
+        "problem": problem.text() if problem else "",
+    }
+    return desk.page(request, "step.html", context, 422 if problem else 200)
+
+
+def step_shown(job: View, build: Build, operation: str) -> dict[str, object]:
+    """What a step's page tells: the step, why it is shut or what undoing it takes along, and what comes after."""
     done = operation in build.done
+    fell = undone(build.engine, list(build.done), operation) if done else None
     violations, free, overruled = ([], [], False) if done else refused(build, operation, holds(job, operation))
     step = build.step(operation)
-    after = [step for step in build.order if step not in build.done and step != operation]
-    context = {
+    after = [each for each in build.order if each not in build.done and each != operation]
+    return {
         "job": job,
         "id": operation,
         "step": step,
@@ -71,14 +88,10 @@ def _step_page(
         "overruled": overruled,
         "helper": helper_words(build, operation),
         "after": titles(build, after[:1]),
-        "again": titles(build, reopens(build.engine, list(build.done), operation)) if done else [],
-        "by": typed["by"] if typed else _last_name(build),
-        "reason": typed["reason"] if typed else "",
-        "second": typed.get("second", "") if typed else "",
-        "ticked": ticked,
-        "problem": problem.text() if problem else "",
+        "again": titles(build, fell.reopened) if fell else [],
+        "lost": lost_for(job.state, operation),
+        "rescues": [each.text() for each in fell.rescues] if fell else [],
     }
-    return desk.page(request, "step.html", context, 422 if problem else 200)
 
 
 def to_measure(job: View, step: Operation) -> list[tuple[str, str]]:
