@@ -10,7 +10,15 @@ from typing import Annotated
 import numpy as np
 import typer
 
-from endfloat.cli.files import engine_file, read_bytes, read_evidence, stop_with
+from endfloat.cli.files import (
+    ENGINE_OR_RECORD,
+    engine_file,
+    read_bytes,
+    read_evidence,
+    record_file,
+    stop_with,
+)
+from endfloat.cli.record import job_of
 from endfloat.decision.plan import NO_PLAN, Plan, decide, work_of
 from endfloat.decision.prices import Prices, read_prices
 from endfloat.decision.why import Question, knock_ons, no_plan, variants, why, why_not_cheaper
@@ -25,22 +33,26 @@ SEED = 1
 
 
 def decide_command(
-    engine: Annotated[Path, typer.Argument(help="A folder with engine.yaml, or the file.")],
+    engine: Annotated[Path, typer.Argument(help=ENGINE_OR_RECORD)],
     readings: Annotated[Path | None, typer.Option(help="The readings; by default readings.csv beside it.")] = None,
     gauges: Annotated[Path | None, typer.Option(help="The register; by default gauges.yaml beside it.")] = None,
     prices: Annotated[Path | None, typer.Option(help="The prices; by default prices.yaml beside the engine.")] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Find the cheapest work that brings every fit within limits together, judge it again, and say why."""
-    path = engine_file(engine)
-    described, evidence = read_evidence(path, readings=readings, gauges=gauges, as_json=as_json)
-    table = prices or path.with_name("prices.yaml")
-    listed = read_prices(read_bytes(table), name=table.name, engine=described)
-    if isinstance(listed, list):
-        stop_with(listed, as_json=as_json)
+    record = record_file(engine, instead=(readings, gauges))
+    if record:
+        seen, _ = job_of(record)
+        described, evidence, found, kept = seen.engine, seen.evidence, seen.found, seen.prices
+    else:
+        described, evidence = read_evidence(engine_file(engine), readings=readings, gauges=gauges, as_json=as_json)
+        found, kept = measured(described, evidence), None
+    listed = kept
+    if prices or listed is None:
+        table = prices or engine_file(record.parent if record else engine).with_name("prices.yaml")
+        listed = _prices(table, described, as_json=as_json)
     from endfloat.solver.cp_sat import solve_rows
 
-    found = measured(described, evidence)
     priced = decide(described, found, listed, solve_rows)
     question = Question(described, found, listed, priced.rows, solve_rows, Rule())
     if not priced.plan.found:
@@ -52,6 +64,13 @@ def decide_command(
     else:
         told = replace(priced.plan, findings=with_ways_out(described, evidence, priced.plan.findings))
         _print(described, listed, question, told, priced.at_worst)
+
+
+def _prices(table: Path, engine: Engine, *, as_json: bool) -> Prices:
+    listed = read_prices(read_bytes(table), name=table.name, engine=engine)
+    if isinstance(listed, list):
+        stop_with(listed, as_json=as_json)
+    return listed
 
 
 def plan_as_json(question: Question, plan: Plan, high: int | None) -> dict[str, object]:

@@ -16,6 +16,9 @@ from endfloat.inspection.measured import Evidence
 from endfloat.inspection.readings import read_readings
 from endfloat.problems import Problem
 
+RECORD = "job.sqlite"
+ENGINE_OR_RECORD = "A folder with engine.yaml, or the file; or a job's record, such as jobs/wrenhallow-90-8/job.sqlite."
+
 
 def read_bytes(path: Path) -> bytes:
     """The bytes of a file, or OutsideError with a sentence."""
@@ -23,6 +26,21 @@ def read_bytes(path: Path) -> bytes:
         return path.read_bytes()
     except OSError as error:
         raise OutsideError(f"Cannot read {path}: {error.strerror}. Check the name, then run the same line.") from error
+
+
+def record_file(named: Path, *, instead: tuple[Path | None, Path | None]) -> Path | None:
+    """The record that is meant: the file itself, or the one in a folder that has no readings beside it.
+
+    `instead` are files of readings and gauges that a person named; they go with a description.
+    """
+    files = any(instead)
+    if named.suffix == Path(RECORD).suffix:
+        if files:
+            raise typer.BadParameter("A record holds its own readings and gauges: leave the option out.")
+        return named
+    held = named / RECORD
+    alone = not files and held.exists() and not (named / "readings.csv").exists()
+    return held if alone else None
 
 
 def engine_file(engine: Path) -> Path:
@@ -36,6 +54,11 @@ def read_evidence(path: Path, *, readings: Path | None, gauges: Path | None, as_
     if isinstance(described, list):
         stop_with(described, as_json=as_json)
     table = readings or path.with_name("readings.csv")
+    if not table.exists():
+        raise OutsideError(
+            f"There is no {table}. Readings typed on the pages stand in a job's record: name the folder that holds"
+            f" {RECORD}, or that file."
+        )
     register_file = gauges or table.with_name("gauges.yaml")
     register = read_gauges(read_bytes(register_file), name=register_file.name)
     if isinstance(register, list):

@@ -9,7 +9,8 @@ from typing import Annotated
 
 import typer
 
-from endfloat.cli.files import engine_file, read_evidence
+from endfloat.cli.files import ENGINE_OR_RECORD, engine_file, read_evidence, record_file
+from endfloat.cli.record import job_of
 from endfloat.engine.model import Engine
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.judge import judge as judge_all
@@ -19,15 +20,19 @@ from endfloat.quantities.shown_text import in_unit
 
 
 def judge(
-    engine: Annotated[Path, typer.Argument(help="A folder with engine.yaml, or the file.")],
+    engine: Annotated[Path, typer.Argument(help=ENGINE_OR_RECORD)],
     readings: Annotated[Path | None, typer.Option(help="The readings; by default readings.csv beside it.")] = None,
     gauges: Annotated[Path | None, typer.Option(help="The register; by default gauges.yaml beside it.")] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Judge readings against the limits of the service book, with their uncertainty."""
-    path = engine_file(engine)
-    described, evidence = read_evidence(path, readings=readings, gauges=gauges, as_json=as_json)
-    findings = with_ways_out(described, evidence, judge_all(described, evidence))
+    record = record_file(engine, instead=(readings, gauges))
+    if record:
+        seen, _ = job_of(record)
+        described, findings = seen.engine, seen.findings
+    else:
+        described, evidence = read_evidence(engine_file(engine), readings=readings, gauges=gauges, as_json=as_json)
+        findings = with_ways_out(described, evidence, judge_all(described, evidence))
     if as_json:
         rows = [finding_as_json(described, finding) for finding in findings]
         typer.echo(json.dumps(rows, ensure_ascii=False, indent=1))

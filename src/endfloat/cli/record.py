@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from endfloat.cli.database import Database
 from endfloat.errors import OutsideError, RecordError
 from endfloat.job.wire import Entry, verify
+
+if TYPE_CHECKING:
+    from endfloat.workshop.view import View
 
 JobFile = Annotated[
     Path, typer.Argument(help="The job's record, such as jobs/wrenhallow-90-8/job.sqlite; its name in a database.")
@@ -38,6 +41,19 @@ def _entries_in(database: str, key: str) -> list[Entry]:
         return entries
 
 
+def job_of(job: Path, database: str = "") -> tuple[View, list[Entry]]:
+    """The job of a record as it stands, and its entries; the record is whole and holds an opened job."""
+    from endfloat.job.state import fold
+    from endfloat.job.wire import from_body
+    from endfloat.workshop.view import view
+
+    entries = entries_of(job, database)
+    verify(entries)
+    if not entries:
+        raise OutsideError(f"{job} holds no opened job yet. Open one with `endfloat start`.")
+    return view(fold(from_body(entry.body) for entry in entries)), entries
+
+
 def verify_record(job: JobFile, database: Database = "") -> None:
     """Is the record just as it was written?"""
     entries = entries_of(job, database)
@@ -56,17 +72,10 @@ def print_record(
     database: Database = "",
 ) -> None:
     """Write the build record as PDF."""
-    from endfloat.job.state import fold
-    from endfloat.job.wire import from_body
     from endfloat.reports.papers import make_paper
     from endfloat.workshop.build_record import build_record
-    from endfloat.workshop.view import view
 
-    entries = entries_of(job, database)
-    verify(entries)
-    if not entries:
-        raise OutsideError(f"{job} holds no opened job yet. Open one with `endfloat start`.")
-    seen = view(fold(from_body(entry.body) for entry in entries))
+    seen, entries = job_of(job, database)
     pdf = make_paper("build-record", build_record(seen, entries))
     try:
         to.write_bytes(pdf)
