@@ -26,7 +26,7 @@ def folder(tmp_path: Path) -> Path:
     )
     for name in ("engine.yaml", "gauges.yaml", "prices.yaml"):
         (tmp_path / name).write_bytes((V8 / name).read_bytes())
-    # One of the two first pushes is typed again on the page, so that record and files differ.
+    # A second reading of one gap, so that record and files differ.
     spot = ("ring_gap", "1", "-", "-")
     assert take_reading(store, clock, key="k", spot=spot, text="2.00 mm", gauge="F1", by="Ana") is None
     return tmp_path

@@ -13,6 +13,7 @@ from endfloat.engine.model import Characteristic
 from endfloat.inspection.evaluate import sources_of
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.measured import ANSWERS
+from endfloat.inspection.offered import offered
 from endfloat.inspection.words import label, place_words
 from endfloat.job.events import ReadingTaken
 from endfloat.quantities.shown_text import WORKSHOP_UNIT
@@ -50,7 +51,7 @@ def bench_context(seen: View, characteristic: str, place: str, typed: Mapping[st
         "key": secrets.token_hex(16),
         "typed": fields,
         "unit": WORKSHOP_UNIT[described.kind].shown,
-        "gauges": [name for name, gauge in seen.gauges.items() if gauge.kind is described.kind],
+        "gauges": offered(seen.engine, seen.gauges, characteristic),
         "drawing": strip(described, grid, (station, axis)),
         "questions": [Question(t, seen.questions[t.key]) for _, _, c in grid for t in c if t.key in seen.questions],
         "complete": not missing,
