@@ -209,7 +209,7 @@ def knock_ons(question: Question, plan: Plan) -> list[str]:
         for place, answer in after[name].items():
             was = before[name][place]
             if isinstance(answer, Estimate) and isinstance(was, Estimate) and abs(answer.value - was.value) > 1e-9:
-                change = f"{shown_number(was.value, unit)} to {shown_number(answer.value, unit)} {unit.shown}"
+                change = f"from {shown_number(was.value, unit)} to {shown_number(answer.value, unit)} {unit.shown}"
                 changes.setdefault(change, []).append(place_words(engine, name, place))
         for change, places in changes.items():
             where = " and ".join(word for word in places if word)

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from endfloat.engine.model import Characteristic, Engine
+from endfloat.engine.spots import spot_words
 from endfloat.formulas import flatness, sizes
 from endfloat.inspection.gauges import Gauge, gauge_sources
 from endfloat.inspection.oddities import odd_reason
@@ -118,13 +119,13 @@ def _gap(
 ) -> Gap | None:
     taken = {(reading.station, reading.axis) for reading in readings}
     wanted = [(station, axis) for station in characteristic.stations for axis in characteristic.axes]
-    missing = [" ".join(word for word in spot if word != "-") for spot in wanted if spot not in taken]
+    missing = [spot_words(*spot) for spot in wanted if spot not in taken]
     if missing and at in evidence.aside:
         return evidence.aside[at]
     if not readings:
         return Gap(Verdict.NOT_MEASURED, "No reading yet.")
     if missing:
-        return Gap(Verdict.READINGS_MISSING, f"Still to take: {', '.join(missing)}.")
+        return Gap(Verdict.READINGS_MISSING, f"Still to take: {'; '.join(missing)}.")
     for reading in readings:
         question = question_of(characteristic, reading, elsewhere, evidence.kept)
         if question:

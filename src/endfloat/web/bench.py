@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from endfloat.drawings.bore_section import Read, bore_section
 from endfloat.engine.model import Characteristic
+from endfloat.engine.spots import along_and_across
 from endfloat.inspection.evaluate import sources_of
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.measured import ANSWERS
@@ -83,10 +84,14 @@ def strip(described: Characteristic, grid: Grid, here: tuple[str, str]) -> Marku
     if len(grid) == 1:
         return Markup()
     read = {
-        (station, axis): Read(taken[-1].text, as_reading(taken[-1]).typed.si) for station, axis, taken in grid if taken
+        along_and_across(station, axis): Read(taken[-1].text, as_reading(taken[-1]).typed.si)
+        for station, axis, taken in grid
+        if taken
     }
+    stations = [along_and_across(station, described.axes[0])[0] for station in described.stations]
+    axes = [along_and_across(described.stations[0], axis)[1] for axis in described.axes]
     name = f"The spots of this place, stations down, axes across; measure {spot_words(*here)} now"
-    return Markup(bore_section(described.stations, described.axes, read, here, name=name))
+    return Markup(bore_section(stations, axes, read, along_and_across(*here), name=name))
 
 
 def rests_on(seen: View, finding: Finding, characteristic: str, place: str) -> bool:

@@ -6,6 +6,7 @@ from latex2mathml.converter import convert
 from markupsafe import Markup
 
 from endfloat.drawings.marks import Limits, mark
+from endfloat.engine import spots
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.words import number
 
@@ -37,7 +38,7 @@ def chances(probability: float) -> str:
 
 def spot_words(station: str, axis: str) -> str:
     """Station and axis in words, for a part that is measured at one spot too."""
-    return " ".join(word for word in (station, axis) if word != "-") or "at its one spot"
+    return spots.spot_words(station, axis) or "at its one spot"
 
 
 def formula_drawn(tex: str) -> Markup:

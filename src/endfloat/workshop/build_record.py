@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from endfloat.engine.spots import spot_words
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.words import label, number
 from endfloat.job.events import (
@@ -112,7 +113,7 @@ def _finding_row(seen: View, finding: Finding) -> list[str]:
 
 
 def _reading(seen: View, taken: ReadingTaken) -> str:
-    spot = " ".join(word for word in (taken.station, taken.axis) if word != "-")
+    spot = spot_words(taken.station, taken.axis)
     place = label(seen.engine, taken.characteristic, taken.place)
     return f"{place}, {spot}: {taken.text}" if spot else f"{place}: {taken.text}"
 

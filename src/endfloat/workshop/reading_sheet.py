@@ -6,6 +6,7 @@ import csv
 import io
 
 from endfloat.engine.model import Engine
+from endfloat.engine.spots import spot_words
 from endfloat.inspection.readings import COLUMNS
 
 
@@ -35,11 +36,7 @@ def reading_sheet(engine: Engine) -> dict[str, object]:
     blocks = []
     for name, described in engine.characteristics.items():
         if described.given is None:
-            heads = [
-                " ".join(word for word in (station, axis) if word != "-")
-                for station in described.stations
-                for axis in described.axes
-            ]
+            heads = [spot_words(station, axis) for station in described.stations for axis in described.axes]
             rows = [engine.place_label(described.at, place) for place in engine.places[described.at].names]
             title = f"{name.replace('_', ' ')} ({described.of}, {described.method})"
             blocks.append({"title": title, "heads": heads, "rows": rows})
