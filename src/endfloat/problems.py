@@ -5,6 +5,11 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 
 
+def quoted(word: str) -> str:
+    """A word as it was sent, or that nothing was."""
+    return f"`{word}`" if word.strip() else "nothing"
+
+
 @dataclass(frozen=True, slots=True)
 class Problem:
     """One thing wrong: where, what was found, what was expected, what to do."""

@@ -106,3 +106,10 @@ def test_proofreading_reads_the_gauges_and_prices_beside_the_engine(tmp_path: Pa
     assert "`-0.0025 mm`" in done.stderr
     assert "nought or more" in done.stderr
     assert "reborre" in done.stderr
+
+
+def test_a_folder_that_is_not_there_is_named_and_no_job_is_begun(tmp_path: Path) -> None:
+    done = endfloat_command("start", tmp_path / "nope", "--jobs", tmp_path / "jobs", "--lay-out-only")
+    assert done.returncode == 3
+    assert f"There is no {tmp_path / 'nope'}. Name a folder with engine.yaml" in done.stderr
+    assert not (tmp_path / "jobs").exists()

@@ -296,3 +296,9 @@ def test_what_is_sent_while_no_engine_is_open_is_refused_and_not_swallowed(page:
     answer = page.post("/measure/bore_size/7", data={"text": "86.100"})
     assert answer.status_code == 409
     assert "No engine is open in this browser. Nothing was written." in answer.text
+
+
+def test_the_front_too_answers_what_it_cannot_read_with_a_page(page: TestClient) -> None:
+    for answer in (page.get("/engines/a/b"), page.post("/engines"), page.get("/description/more")):
+        assert answer.status_code in (404, 405)
+        assert "<h1>Stopped</h1>" in answer.text

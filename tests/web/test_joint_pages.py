@@ -296,3 +296,32 @@ def test_no_page_of_a_joint_needs_a_script_or_an_inline_style(bench: Bench) -> N
         text = bench.look(path)
         assert "onclick" not in text
         assert "style=" not in text.replace('rel="stylesheet"', "")
+
+
+def test_feeling_wrong_with_nothing_chosen_says_so_and_writes_nothing() -> None:
+    bench = Bench()
+    bench.bolts_in()
+    bench.pull_next()
+    entries = bench.store.entries()
+    status, text = bench.send("wrong", key="w", pull="1/3", by="Ana")
+    assert status == 422
+    assert "found nothing; expected one of the three. Say what happened." in text
+    status, text = bench.send("wrong", key="w", feel="slipped", by="Ana")
+    assert status == 422
+    assert "found no bolt chosen" in text
+    assert bench.store.entries() == entries
+
+
+def test_a_form_that_no_page_sends_is_answered_with_a_page_and_writes_nothing() -> None:
+    bench = Bench()
+    bench.bolts_in()
+    entries = bench.store.entries()
+    answer = bench.client.post("/joint/left_head/pull", data={"pass_number": "first", "bolt": "3"})
+    assert answer.status_code == 422
+    assert "text/html" in answer.headers["content-type"]
+    assert "What was sent cannot be read: pass number. Nothing was written." in answer.text
+    assert "default-src" in answer.headers["content-security-policy"]
+    wrong_way = bench.client.post("/joints", data={})
+    assert wrong_way.status_code == 405
+    assert "<h1>Stopped</h1>" in wrong_way.text
+    assert bench.store.entries() == entries

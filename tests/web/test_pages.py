@@ -152,3 +152,24 @@ def test_entries_delivered_twice_and_in_another_order_each_count_once(page: Test
     assert taken == ["k3", "k0", "k4", "k1", "k2"]
     # The same key with another reading is no re-sending: it is refused and said.
     assert page.post("/measure/bore_size/3", data={**sent[0], "text": "86.099"}).status_code == 422
+
+
+def test_a_refusal_names_the_place_as_every_page_does(page: TestClient, store: MemoryStore) -> None:
+    entries = store.entries()
+    answer = page.post("/measure/bore_size/7", data={**FORM, "text": "much"})
+    assert answer.status_code == 422
+    assert "Right 7, bore size: found `much`" in answer.text
+    nothing = page.post("/measure/bore_size/7", data={**FORM, "gauge": ""})
+    assert "Right 7, bore size: found nothing; expected one of" in html.unescape(nothing.text)
+    left = page.post("/measure/bore_size/7/leave", data={"key": "k", "by": "Ana"})
+    assert "Right 7, bore size: found nothing; expected one of" in left.text
+    assert store.entries() == entries
+
+
+def test_a_face_says_which_distance_is_along_and_which_across(page: TestClient) -> None:
+    text = page.get("/measure/face_flatness/left").text
+    assert "Along 10 mm, across 75 mm" in text or "along 10 mm, across 75 mm" in text
+    assert ">along 105 mm<" in text
+    assert ">across 75 mm<" in text
+    assert "10 mm 10 mm" not in text
+    assert "10 mm across" in page.get("/measure/bore_size/7").text

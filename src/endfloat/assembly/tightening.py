@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from endfloat.engine.joints import Feel, Joint, Stop, WayBack, listed
-from endfloat.problems import Problem
+from endfloat.problems import Problem, quoted
 from endfloat.quantities.typed_text import Typed
 
 APART = 0
@@ -292,7 +292,9 @@ def _against_condemning(joint: Joint, progress: Progress, deed: Condemn) -> Prob
     if progress.condemned is not None:
         return _rule_first(joint, progress.condemned)
     if deed.feel not in FEELS:
-        return _no(joint, "unknown_feel", f"`{deed.feel}`", "one of the three", "Say what happened.")
+        return _no(joint, "unknown_feel", quoted(deed.feel), "one of the three", "Say what happened.")
+    if not deed.bolt:
+        return _no(joint, "no_bolt", "no bolt chosen", "the bolt in hand, or one already pulled", "Choose the bolt.")
     in_hand = [next_pull(joint, progress), *((APART, bolt) for bolt in apart_left(joint, progress)), *progress.pulled]
     if (deed.pass_number, deed.bolt) not in in_hand:
         expected = "the bolt in hand, or one already pulled"

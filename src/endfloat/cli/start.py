@@ -12,6 +12,7 @@ import typer
 
 from endfloat.cli.database import Database
 from endfloat.cli.files import engine_file, read_bytes, stop_with
+from endfloat.errors import OutsideError
 
 if TYPE_CHECKING:
     from endfloat.workshop.ports import Jobs
@@ -31,6 +32,8 @@ def start(
     """Serve the pages of a bench on this computer only."""
     from endfloat.wiring import jobs_at
 
+    if not engine.exists():
+        raise OutsideError(f"There is no {engine}. Name a folder with engine.yaml, or the file.")
     with jobs_at(jobs, database) as bench:
         if lay_out_only:
             lay_out(bench, engine_file(engine).parent)

@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from endfloat.engine.model import Engine, Option
 from endfloat.engine.positions import Located, Path, read_yaml
-from endfloat.problems import Problem
+from endfloat.problems import Problem, quoted
 
 _PRICE = re.compile(r"^\d{1,9}(?:[.,]\d{1,2})?$")
 _DAYS = re.compile(r"^\d{1,4}$")
@@ -98,12 +98,12 @@ def _item(located: Located, path: Path, entry: object) -> Item | list[Problem]:
     if not _PRICE.match(price):
         expected = "an amount with at most two decimals, such as 560.00"
         problems.append(
-            located.problem("no_price", (*path, "price"), found=f"`{price}`", expected=expected, remedy="Type it so.")
+            located.problem("no_price", (*path, "price"), found=quoted(price), expected=expected, remedy="Type it so.")
         )
     if not _DAYS.match(days):
         problems.append(
             located.problem(
-                "no_days", (*path, "days"), found=f"`{days}`", expected="whole working days", remedy="Type a number."
+                "no_days", (*path, "days"), found=quoted(days), expected="whole working days", remedy="Type a number."
             )
         )
     if problems:

@@ -38,6 +38,14 @@ def label(engine: Engine, on: str, place: str) -> str:
     return words[0].upper() + words[1:]
 
 
+def place_label(engine: Engine, characteristic: str, place: str) -> str:
+    """The same for what was typed or sent: plain words where the engine has no such place."""
+    described = engine.characteristics.get(characteristic)
+    if described is None or place not in engine.places[described.at].names:
+        return f"{place}, {thing_words(characteristic)}"
+    return label(engine, characteristic, place)
+
+
 def number(finding: Finding) -> str:
     """The value with twice its standard uncertainty; empty when it is not known."""
     if finding.estimate is None or finding.verdict is Verdict.ODD_READING:

@@ -14,6 +14,7 @@ from endfloat.drawings.rule import share_line
 from endfloat.errors import EndfloatError
 from endfloat.inspection.words import label, limit_words, number, thing_words
 from endfloat.web.desk import Desk
+from endfloat.web.faults import add_fault_pages
 from endfloat.web.font import serve_font
 from endfloat.web.offline import serve_bench
 from endfloat.web.pages.agree import add_agree_page
@@ -83,10 +84,7 @@ def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers) -> Fast
     def failed(request: Request, error: EndfloatError) -> Response:
         return desk.stopped(request, str(error), status=503)
 
-    @app.exception_handler(404)
-    def nothing_there(request: Request, error: Exception) -> Response:
-        return desk.stopped(request, f"There is no page {request.url.path} here.")
-
+    add_fault_pages(app, desk.stopped)
     for add_page in PAGES:
         add_page(app, desk)
     return app

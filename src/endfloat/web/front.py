@@ -19,6 +19,7 @@ from endfloat.engine.proofread import still_to_look_up
 from endfloat.errors import EndfloatError
 from endfloat.problems import Problem
 from endfloat.web.app import POLICY, STATIC, make_templates
+from endfloat.web.faults import add_fault_pages
 from endfloat.web.font import serve_font
 from endfloat.web.offline import serve_bench
 from endfloat.workshop.new_engine import QUESTIONS, new_engine
@@ -118,6 +119,11 @@ def make_own_pages(
         response = await call_next(request)
         response.headers["Content-Security-Policy"] = POLICY
         return response
+
+    def told(request: Request, sentence: str, status: int) -> Response:
+        return templates.TemplateResponse(request, "stopped.html", {"sentence": sentence}, status_code=status)
+
+    add_fault_pages(app, told)
 
     @app.exception_handler(EndfloatError)
     def failed(request: Request, error: EndfloatError) -> Response:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from endfloat.job.events import Event, GaugeChecked
 from endfloat.job.state import State
-from endfloat.problems import Problem
+from endfloat.problems import Problem, quoted
 from endfloat.quantities.typed_text import Typed, read_typed
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
@@ -22,7 +22,7 @@ def check_gauge(
         seen = view(state)
         if gauge not in seen.gauges:
             return Problem(
-                "unknown_gauge", "gauge", f"`{gauge}`", f"one of {', '.join(seen.gauges)}", "Choose a gauge."
+                "unknown_gauge", "gauge", quoted(gauge), f"one of {', '.join(seen.gauges)}", "Choose a gauge."
             )
         kind, unit = seen.gauges[gauge].kind, seen.gauges[gauge].resolution.unit.shown
         read = {

@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from endfloat.decision.prices import read_prices
 from endfloat.engine.model import Engine
 from endfloat.engine.proofread import read_engine
+from endfloat.engine.spots import spot_words
 from endfloat.inspection.gauges import Gauge, read_gauges
+from endfloat.inspection.words import place_label
 from endfloat.job.events import DescriptionRevised, Event, GaugeChecked, ReadingTaken
 from endfloat.job.state import State
 from endfloat.problems import Problem
@@ -65,7 +67,8 @@ def _lost(engine: Engine, register: dict[str, Gauge], taken: ReadingTaken) -> Pr
     )
     if kept:
         return None
-    where = f"{taken.characteristic} {taken.place}, {taken.station} {taken.axis}"
+    spot = spot_words(taken.station, taken.axis)
+    where = place_label(engine, taken.characteristic, taken.place) + (f", {spot}" if spot else "")
     found = f"the reading {taken.text} with {taken.gauge}, which would lose its place"
     expected = "every place and gauge that readings were taken at"
     return Problem("reading_lost", where, found, expected, "Put it back in the file, or withdraw the reading first.")

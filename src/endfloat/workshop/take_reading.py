@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from endfloat.inspection.words import place_label
 from endfloat.job.events import Event, GaugeChecked, ReadingTaken
 from endfloat.job.state import State
-from endfloat.problems import Problem
+from endfloat.problems import Problem, quoted
 from endfloat.quantities.typed_text import read_typed
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
@@ -17,10 +18,10 @@ def take_reading(
 ) -> Problem | None:
     """Record what the gauge says; a Problem when it cannot be read, and then nothing is written."""
     characteristic, place, station, axis = spot
-    where = f"{place}, {characteristic.replace('_', ' ')}"
 
     def decide(state: State) -> list[Event] | Problem:
         seen = view(state)
+        where = place_label(seen.engine, characteristic, place)
         described = seen.engine.characteristics.get(characteristic)
         if described is None or not (
             place in seen.engine.places[described.at].names and station in described.stations and axis in described.axes
@@ -28,7 +29,7 @@ def take_reading(
             spot_words = ", ".join(spot)
             return Problem("unknown_place", where, spot_words, "a place of this engine", "Go back and choose it again.")
         if gauge not in seen.gauges:
-            return Problem("unknown_gauge", where, f"`{gauge}`", f"one of {', '.join(seen.gauges)}", "Choose a gauge.")
+            return Problem("unknown_gauge", where, quoted(gauge), f"one of {', '.join(seen.gauges)}", "Choose a gauge.")
         if not by.strip():
             return Problem("no_name", where, "no name", "who is measuring", "Type a name; it goes on the record.")
         if seen.gauges[gauge].kind is not described.kind:
