@@ -299,6 +299,6 @@ def test_what_is_sent_while_no_engine_is_open_is_refused_and_not_swallowed(page:
 
 
 def test_the_front_too_answers_what_it_cannot_read_with_a_page(page: TestClient) -> None:
-    for answer in (page.get("/engines/a/b"), page.post("/engines"), page.get("/description/more")):
+    for answer in (page.get("/engines/a/b"), page.post("/engines")):
         assert answer.status_code in (404, 405)
         assert "<h1>Stopped</h1>" in answer.text

@@ -117,4 +117,4 @@ def values_of(desk: Desk, seen: View, kind: str) -> dict[str, object] | None:
     if kind not in papers:
         return None
     name = f"{seen.name} (invented)" if seen.engine.invented else seen.name
-    return {**papers[kind](), "job": name, "record": f"{desk.clock()[:10]} · {entries[-1].fingerprint[:16]}"}
+    return {**papers[kind](), "job": name, "record": f"{desk.clock()[:10]} · record {entries[-1].fingerprint[:16]}"}
