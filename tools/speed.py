@@ -53,10 +53,10 @@ from endfloat.store.memory import MemoryStore
 from endfloat.store.postgres import open_jobs
 from endfloat.store.sqlite import SqliteStore
 from endfloat.web.app import make_app
+from endfloat.workshop.build_record import build_record
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.ports import Store
 from endfloat.workshop.record import load
-from endfloat.workshop.sheets import build_record
 from endfloat.workshop.view import view
 
 V8 = Path(endfloat.examples.__file__).parent / "wrenhallow-90-8"
@@ -243,7 +243,7 @@ def showing() -> list[Row]:
     assert open_job(store, lambda: "2026-05-03T10:00:00Z", by="speed", **files) == []
     page = TestClient(make_app(store, lambda: "", solve_rows, make_paper))
     seen = view(load(store)[0])
-    record = build_record(seen, "0" * 64)
+    record = build_record(seen, store.entries())
     started = seconds(lambda: subprocess.run([sys.executable, "-m", "endfloat", "--help"], capture_output=True), 3)
     return [
         (
