@@ -46,6 +46,19 @@ def test_what_must_come_between_by_way_of_other_steps_holds_alone_too() -> None:
     assert plan_alone(engine, "x") == BuildOrder(("c", "a"), generate.Cost(0, 0, 0), True, generate.Cost(0, 0, 0))
 
 
+def test_a_cure_inside_may_pass_while_others_work_on_the_whole() -> None:
+    steps = {"a": {"minutes": 1, "assembly": "x"}, "b": {"minutes": 9}, "c": {"minutes": 1, "assembly": "x"}}
+    clock = {"what": "bead", "starts": "a", "cure_minutes": 5, "not_before": ["c"]}
+    relations = {"clocked": [clock]}
+    engine = engine_of({"operations": steps, "relations": relations, "assemblies": {"x": {"title": "X"}}})
+    plan = plan_alone(engine, "x")
+    assert isinstance(plan, BuildOrder)
+    assert plan.operations == ("a", "c")
+    whole = build_order(merged(engine, {"x": plan.operations}))
+    assert isinstance(whole, BuildOrder)
+    assert whole.operations == ("a", "b", "c")
+
+
 @settings(max_examples=40)
 @given(description=descriptions(steps=6, most=4))
 def test_a_merged_order_keeps_every_relation_of_the_whole_and_each_plan(description: dict) -> None:

@@ -12,7 +12,7 @@ from itertools import pairwise
 from endfloat.engine.circles import circle
 from endfloat.engine.model import Engine
 from endfloat.engine.precedences import precedences
-from endfloat.engine.relations import RELATIONS, Before, Relation, Relations
+from endfloat.engine.relations import RELATIONS, Before, Clocked, Relation, Relations
 
 PLANNED = "it was planned so on its own"
 
@@ -29,7 +29,14 @@ def alone(engine: Engine, name: str) -> Engine:
         each: [record for record in getattr(engine.relations, each) if _names_only(record, inside)]
         for each in RELATIONS
     }
-    kept["before"] = [*kept["before"], *_by_way_of_others(engine, inside)]
+    cures = [clock for clock in kept["clocked"] if isinstance(clock, Clocked) and clock.cure_minutes is not None]
+    kept["clocked"] = [clock for clock in kept["clocked"] if clock not in cures] + [
+        clock.model_copy(update={"cure_minutes": None, "not_before": []})
+        for clock in cures
+        if clock.open_minutes is not None
+    ]
+    waits = [link for clock in cures for link in _after_cure(clock)]
+    kept["before"] = [*kept["before"], *waits, *_by_way_of_others(engine, inside)]
     return engine.model_copy(
         update={
             "operations": {step: engine.operations[step] for step in engine.operations if step in inside},
@@ -42,6 +49,14 @@ def alone(engine: Engine, name: str) -> Engine:
 
 def _names_only(record: Relation, inside: set[str]) -> bool:
     return all(operation in inside for _, operation in record.named())
+
+
+def _after_cure(clock: Clocked) -> Iterable[Before]:
+    """What is left of a cure on its own: the order. Its minutes may pass while others work on the whole."""
+    if clock.close_with:
+        yield Before(first=clock.starts, then=clock.close_with, why=clock.why)
+    for step in clock.not_before:
+        yield Before(first=clock.cures_from, then=step, why=clock.why)
 
 
 def _by_way_of_others(engine: Engine, inside: set[str]) -> Iterable[Before]:
