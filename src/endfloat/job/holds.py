@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from endfloat.assembly.tightening import left_in_pass
+from endfloat.assembly.tightening import checks_left, left_in_pass
 from endfloat.assembly.violations import Violation
 from endfloat.engine.model import Engine
 from endfloat.job.events import JointEvent
@@ -23,11 +23,13 @@ def joint_holds(engine: Engine, events: Iterable[JointEvent], operation: str) ->
     if progress.closed:
         return []
     for number in pulls.passes:
-        left = left_in_pass(joint, progress, number)
+        left, all_of_it = left_in_pass(joint, progress, number), len(joint.covered(number))
         if left:
-            done = len(joint.sequence) - len(left)
-            sentence = f"{joint.title}: pass {number} has {done} of {len(joint.sequence)} bolts on the record."
+            sentence = f"{joint.title}: pass {number} has {all_of_it - len(left)} of {all_of_it} bolts on the record."
             return [Violation(TIGHTENED, (operation,), sentence)]
+        checks = checks_left(joint, progress, number)
+        if checks:
+            return [Violation(TIGHTENED, (operation,), f"{joint.title}: {checks[0]} is not good yet.")]
     if pulls.closed:
         return [Violation(TIGHTENED, (operation,), f"{joint.title}: it is not closed yet. Look at every bolt.")]
     return []

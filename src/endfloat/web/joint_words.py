@@ -7,19 +7,22 @@ from dataclasses import dataclass
 
 from endfloat.assembly.tightening import (
     APART,
-    FEELS,
     amount_of,
     apart_left,
     easily_missed_done,
+    inside_pass,
     left_in_pass,
+    next_check,
     pause,
 )
 from endfloat.drawings.joint import DrawnBolt, DrawnCircle, JointPicture
-from endfloat.engine.joints import WayBack, listed
+from endfloat.engine.joints import listed
+from endfloat.engine.passes import WayBack
 from endfloat.job.events import BoltPulled, BoltSetFitted, JointClosed, PassCompleted
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed
 from endfloat.quantities.units import Kind
+from endfloat.web.joint_questions import Blank, Question, blanks_now, page_told, question_now
 from endfloat.workshop.fit_bolt_set import sorts_in_sequence
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of
 from endfloat.workshop.tightening import JointView
@@ -35,7 +38,7 @@ class Asked:
     bolt: str
     amount: str
     note: str
-    page: int
+    page: str
     left: int
     gauges: tuple[str, ...]
     gauge: str
@@ -43,7 +46,7 @@ class Asked:
 
 @dataclass(frozen=True, slots=True)
 class JointPage:
-    """What one joint's page shows. `mode` is fit, pull, back, finish or closed."""
+    """What one joint's page shows. `mode` is fit, look_up, pull, check, back, finish or closed."""
 
     mode: str
     asked: Asked | None
@@ -54,6 +57,8 @@ class JointPage:
     closed: str = ""
     sorts: tuple[str, ...] = ()
     wrong_choices: tuple[tuple[str, str], ...] = ()
+    blanks: tuple[Blank, ...] = ()
+    check: Question | None = None
 
 
 def page_of(seen: JointView, state: State, now: str) -> JointPage:
@@ -64,7 +69,9 @@ def page_of(seen: JointView, state: State, now: str) -> JointPage:
     closing = next((each for each in reversed(keyed) if isinstance(each, JointClosed)), None)
     happened, way = _gone_wrong(seen, now)
     asked = asked_now(seen, state)
-    mode = "pull" if asked else "finish"
+    blanks = blanks_now(seen.joint, asked.pass_number, asked.bolt) if asked else ()
+    check = question_now(seen, state)
+    mode = "check" if check else "look_up" if blanks else "pull" if asked else "finish"
     if seen.progress.closed:
         mode = "closed"
     elif not seen.progress.fitted:
@@ -81,6 +88,8 @@ def page_of(seen: JointView, state: State, now: str) -> JointPage:
         closed=f"Closed by {closing.by}, {when(closing.at)}" if closing else "",
         sorts=tuple(sorts_in_sequence(seen.joint)),
         wrong_choices=_wrong_choices(seen, asked),
+        blanks=blanks,
+        check=check,
     )
 
 
@@ -110,14 +119,13 @@ def asked_now(seen: JointView, state: State) -> Asked | None:
     used = next((each.gauge for each in reversed(seen.recorded) if isinstance(each, BoltPulled)), "")
     gauge = used if used in gauges or (not gauges and used) else (gauges[0] if len(gauges) == 1 else "")
     fastener = joint.fastener(bolt)
-    apart = fastener.apart if fastener else None
     count = len(left_in_pass(joint, seen.progress, number)) if number else len(apart_left(joint, seen.progress))
     return Asked(
         pass_number=number,
         bolt=bolt,
         amount=amount_words(amount_of(joint, number, bolt)),
         note=joint.passes[number - 1].note if number else f"Where: {fastener.easily_missed if fastener else ''}.",
-        page=joint.passes[number - 1].page if number or apart is None else apart.page,
+        page=page_told(seen, number, bolt),
         left=count,
         gauges=tuple(gauges),
         gauge=gauge,
@@ -125,10 +133,9 @@ def asked_now(seen: JointView, state: State) -> Asked | None:
 
 
 def _gone_wrong(seen: JointView, now: str) -> tuple[str, WayBack | None]:
-    condemned = seen.progress.condemned
-    if condemned is not None:
-        where = f" in pass {condemned.pass_number}" if condemned.pass_number else ""
-        return f"Bolt {condemned.bolt} {FEELS[condemned.feel]}{where}.", condemned.way_back
+    trouble = seen.progress.trouble
+    if trouble is not None:
+        return f"{trouble.what[0].upper()}{trouble.what[1:]}.", trouble.way_back
     stopped = pause(seen.joint, seen.progress, now)
     if stopped:
         stop, words = stopped
@@ -137,13 +144,17 @@ def _gone_wrong(seen: JointView, now: str) -> tuple[str, WayBack | None]:
 
 
 def _wrong_choices(seen: JointView, asked: Asked | None) -> tuple[tuple[str, str], ...]:
-    """The bolt in hand, and the one pulled last."""
+    """The bolt in hand, the one pulled last, and the others of the pass in which one is."""
     choices = []
     if asked:
         choices.append((f"{asked.pass_number}/{asked.bolt}", f"Bolt {asked.bolt}, the one in hand"))
     if seen.progress.pulled:
         number, bolt = seen.progress.pulled[-1]
         choices.append((f"{number}/{bolt}", f"Bolt {bolt}, pulled just before"))
+    number = asked.pass_number if asked else max((each for each, _ in seen.progress.pulled), default=APART)
+    others = seen.joint.covered(number) if number else ()
+    taken = {value for value, _ in choices}
+    choices += [(f"{number}/{bolt}", f"Bolt {bolt}") for bolt in others if f"{number}/{bolt}" not in taken]
     return tuple(choices)
 
 
@@ -154,7 +165,7 @@ def stop_words(seen: JointView) -> list[str]:
         return ["Every bolt of the sequence is pulled. You may stop here."]
     number, _ = upcoming
     left = left_in_pass(seen.joint, seen.progress, number)
-    inside = len(left) < len(seen.joint.sequence)
+    inside = inside_pass(seen.joint, seen.progress, number)
     stop = seen.joint.interrupted.inside_pass if inside else seen.joint.interrupted.between_passes
     first = f"You are between two passes: pass {number} has not begun."
     if inside:
@@ -172,7 +183,9 @@ def picture_of(seen: JointView, *, ring: bool) -> JointPicture:
     joint, progress = seen.joint, seen.progress
     upcoming = seen.upcoming
     apart = apart_left(joint, progress)
-    walked = joint.sequence.index(upcoming[1]) if upcoming else len(joint.sequence)
+    # Where the order is still to look up there is no line to walk.
+    walk = joint.order(upcoming[0] if upcoming else len(joint.passes)) or ()
+    walked = walk.index(upcoming[1]) if upcoming and walk else len(walk)
     finished, hidden = easily_missed_done(joint, progress)
     threads = " and ".join(dict.fromkeys(joint.bolts[each.bolt].thread.split("x")[0] for each in joint.easily_missed))
     following = (upcoming[1] if upcoming else apart[0] if apart else None) if ring else None
@@ -186,12 +199,12 @@ def picture_of(seen: JointView, *, ring: bool) -> JointPicture:
                 each.number,
                 each.x.si * MM,
                 each.y.si * MM,
-                joint.angle_after(progress.passes_of(each.number)) if progress.passes_of(each.number) else None,
+                _turned(seen, each.number),
                 each.apart is not None,
             )
             for each in joint.fasteners
         ),
-        walk=tuple(joint.sequence),
+        walk=walk,
         walked=walked,
         upcoming=following,
         bank=joint.bank,
@@ -205,6 +218,11 @@ def picture_of(seen: JointView, *, ring: bool) -> JointPicture:
     )
 
 
+def _turned(seen: JointView, bolt: str) -> float | None:
+    passes = seen.progress.passes_of(bolt)
+    return seen.joint.angle_after(bolt, passes) if passes else None
+
+
 def state_words(seen: JointView, now: str) -> str:
     """One joint's state on the list of joints."""
     happened, _ = _gone_wrong(seen, now)
@@ -214,6 +232,9 @@ def state_words(seen: JointView, now: str) -> str:
         return "Not begun"
     if happened:
         return f"{happened} Read this first."
+    check = next_check(seen.joint, seen.progress)
+    if check:
+        return f"To be looked at after pass {seen.joint.checks[check[0]].after_pass}: {check[1]}"
     if seen.upcoming is None:
         left = apart_left(seen.joint, seen.progress)
         return f"{listed(left).capitalize()} still to pull" if left else "Every bolt pulled, not yet closed"

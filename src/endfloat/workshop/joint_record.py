@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import groupby
 
-from endfloat.assembly.tightening import FEELS, amount_of, everything_left
+from endfloat.assembly.tightening import FEELS, amount_of, everything_left, outcome_of
 from endfloat.engine.joints import Joint, listed
 from endfloat.job.events import (
     BoltCondemned,
@@ -15,6 +15,7 @@ from endfloat.job.events import (
     JointTakenBack,
     PassCompleted,
 )
+from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone, LookedUp
 from endfloat.job.state import State
 from endfloat.workshop.tightening import JointView, joint_views
 
@@ -32,7 +33,7 @@ def _stands(seen: JointView) -> str:
     if seen.progress.closed:
         return f"Closed with bolt set {seen.progress.fitted}."
     left = everything_left(seen.joint, seen.progress)
-    return f"Not closed: {'; '.join(left)} not pulled." if left else "Every bolt pulled, not yet closed."
+    return f"Not closed: {'; '.join(left)} not done." if left else "Every bolt pulled, not yet closed."
 
 
 def _lines(seen: JointView) -> list[str]:
@@ -67,7 +68,8 @@ def _amount_words(joint: Joint, pulled: BoltPulled) -> str:
     if number == 0:
         page = f", page {fastener.apart.page}" if fastener and fastener.apart else ""
         return f"On their own, {shown}{page}"
-    return f"Pass {number}, {shown}, page {joint.passes[number - 1].page}"
+    its_page = joint.passes[number - 1].page
+    return f"Pass {number}, {shown}, " + (f"page {its_page}" if its_page else "page not in the description")
 
 
 def _line(joint: Joint, event: JointEvent) -> str:
@@ -79,5 +81,35 @@ def _line(joint: Joint, event: JointEvent) -> str:
     if isinstance(event, JointTakenBack):
         renewed = f" New bolt {event.new_bolt}." if event.new_bolt else ""
         return f"Taken back as the description says.{renewed} {event.by}, {event.at}"
+    if isinstance(event, LookedUp):
+        return _looked_up(event)
+    if isinstance(event, JointChecked):
+        return _checked(joint, event)
+    if isinstance(event, JointUndone):
+        passes = f"; pass {event.first_pass} and later no longer count" if event.first_pass else ""
+        return f"The step {event.step.replace('_', ' ')} was undone{passes}. {event.by}, {event.at}"
     assert isinstance(event, JointClosed), "pulls and passes are told elsewhere"
     return f"Every pull line looked at, closed. {event.by}, {event.at}"
+
+
+def _looked_up(event: LookedUp) -> str:
+    if isinstance(event, AmountLookedUp):
+        of = f"bolt {event.bolt}" if event.bolt else f"pass {event.pass_number}, {event.sort.replace('_', ' ')}"
+        what = f"{of}: {event.amount}"
+    else:
+        of = f"pass {event.pass_number}" if event.pass_number else "the bolts"
+        what = f"order of {of}: {', '.join(event.sequence)}"
+    return f"Typed at the bench, {what}, page {event.page}. {event.by}, {event.at}"
+
+
+def _checked(joint: Joint, event: JointChecked) -> str:
+    check = joint.checks.get(event.check)
+    who = ", ".join(each for each in (event.gauge, event.by, event.at) if each)
+    if check is None:
+        return f"{event.check} at {event.place}: {event.text}, which the description no longer asks. {who}"
+    words = {"good": "good", "out": "out of its limit", "close": "too close to call"}
+    told = words[outcome_of(check, event.text, event.within)]
+    if check.reads is None:
+        return f"After pass {check.after_pass}, {event.place}: {check.asks} {event.text}. {who}"
+    limit = f"limit {check.limit}{f', page {check.page}' if check.page else ''}"
+    return f"After pass {check.after_pass}, {event.place}: {event.text}, {limit}: {told}. {who}"

@@ -12,9 +12,11 @@ from endfloat.drawings.joint import joint_drawing
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.web.joint_words import board_rows, page_of, picture_of, stop_words
+from endfloat.workshop.check_joint import check_joint
 from endfloat.workshop.close_joint import close_joint
 from endfloat.workshop.condemn_bolt import condemn_bolt
 from endfloat.workshop.fit_bolt_set import fit_bolt_set
+from endfloat.workshop.look_up import look_up_amount, look_up_sequence
 from endfloat.workshop.pull_bolt import pull_bolt
 from endfloat.workshop.record import load
 from endfloat.workshop.take_joint_back import take_joint_back
@@ -30,6 +32,7 @@ def add_joint_pages(app: FastAPI, desk: Desk) -> None:
     _add_looking(app, desk)
     _add_pulling(app, desk)
     _add_setting(app, desk)
+    _add_asking(app, desk)
 
 
 def _page(
@@ -159,3 +162,45 @@ def _add_setting(app: FastAPI, desk: Desk) -> None:
     def close(request: Request, name: str, key: Word = "", by: Word = "") -> Response:
         problem = close_joint(desk.store, desk.clock, key=key, joint=name, by=by)
         return _answer(desk, request, name, problem, "Saved: the joint is closed.", by=by)
+
+
+def _add_asking(app: FastAPI, desk: Desk) -> None:
+    @app.post("/joint/{name}/look-up", response_class=HTMLResponse)
+    def look_up(
+        request: Request,
+        name: str,
+        key: Word = "",
+        what: Word = "",
+        pass_number: Count = -1,
+        sort: Word = "",
+        bolt: Word = "",
+        value: Word = "",
+        page: Word = "",
+        by: Word = "",
+    ) -> Response:
+        same = {"key": key, "joint": name, "page": page, "by": by}
+        if what == "sequence":
+            problem = look_up_sequence(desk.store, desk.clock, pass_number=pass_number, sequence=value, **same)
+        else:
+            problem = look_up_amount(
+                desk.store, desk.clock, pass_number=pass_number, sort=sort, bolt=bolt, amount=value, **same
+            )
+        saved = f"Saved: {value.strip()}, page {page.strip()}, typed at the bench."
+        typed = {"what": f"{what}{pass_number}{sort}{bolt}", "value": value, "page": page, "by": by}
+        return _answer(desk, request, name, problem, saved, **typed)
+
+    @app.post("/joint/{name}/check", response_class=HTMLResponse)
+    def check(
+        request: Request,
+        name: str,
+        key: Word = "",
+        check: Word = "",
+        place: Word = "",
+        text: Word = "",
+        gauge: Word = "",
+        by: Word = "",
+    ) -> Response:
+        problem = check_joint(
+            desk.store, desk.clock, key=key, joint=name, check=check, place=place, text=text, gauge=gauge, by=by
+        )
+        return _answer(desk, request, name, problem, f"Saved: {place}, {text}.", text=text, gauge=gauge, by=by)
