@@ -26,6 +26,16 @@ class Lubrication(Described):
     highest: Amount | None = None
 
     @property
+    def friction(self) -> tuple[str, ...]:
+        """Lowest and highest friction as typed; empty where either is blank."""
+        return (self.lowest.text, self.highest.text) if self.lowest and self.highest else ()
+
+    @property
+    def ends(self) -> tuple[float, ...]:
+        """Lowest and highest friction as numbers; empty where either is blank."""
+        return (self.lowest.si, self.highest.si) if self.lowest and self.highest else ()
+
+    @property
     def words(self) -> str:
         return f"thread {self.thread}, under the head {self.head}"
 

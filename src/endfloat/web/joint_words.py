@@ -22,17 +22,23 @@ from endfloat.job.events import BoltPulled, BoltSetFitted, JointClosed, PassComp
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed
 from endfloat.quantities.units import Kind
+from endfloat.web.joint_hand import Hand, expected_now, hand_of
 from endfloat.web.joint_questions import Blank, Question, blanks_now, page_told, question_now
+from endfloat.workshop.clamp_words import ClampWords
 from endfloat.workshop.fit_bolt_set import sorts_in_sequence
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of
 from endfloat.workshop.tightening import JointView
+from endfloat.workshop.wrench import Adapter
 
 MM = 1000.0
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """The one thing asked for now: its pass (0: apart), bolt, amount, and the gauges that fit."""
+    """The one thing asked for now: its pass (0: apart), bolt, amount, and the gauges that fit.
+
+    `expects` is what clamp load to expect after it, `hand` what is known of the gauge in hand.
+    """
 
     pass_number: int
     bolt: str
@@ -42,6 +48,9 @@ class Asked:
     left: int
     gauges: tuple[str, ...]
     gauge: str
+    angle: bool = False
+    expects: ClampWords | None = None
+    hand: Hand = Hand()
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,14 +70,14 @@ class JointPage:
     check: Question | None = None
 
 
-def page_of(seen: JointView, state: State, now: str) -> JointPage:
-    """The page of a joint as it stands at a time."""
+def page_of(seen: JointView, state: State, now: str, adapter: Adapter | None = None) -> JointPage:
+    """The page of a joint as it stands at a time; `adapter` is one just typed, else that of the last pull is kept."""
     keyed = [event for event in seen.recorded if not isinstance(event, PassCompleted)]
     by = keyed[-1].by if keyed else ""
     fitted = next((each for each in reversed(keyed) if isinstance(each, BoltSetFitted)), None)
     closing = next((each for each in reversed(keyed) if isinstance(each, JointClosed)), None)
     happened, way = _gone_wrong(seen, now)
-    asked = asked_now(seen, state)
+    asked = asked_now(seen, state, now, adapter)
     blanks = blanks_now(seen.joint, asked.pass_number, asked.bolt) if asked else ()
     check = question_now(seen, state)
     mode = "check" if check else "look_up" if blanks else "pull" if asked else "finish"
@@ -105,7 +114,7 @@ def amount_words(amount: Typed | None) -> str:
     return f"+ {amount.text}" if amount.unit.kind is Kind.ANGLE else amount.text
 
 
-def asked_now(seen: JointView, state: State) -> Asked | None:
+def asked_now(seen: JointView, state: State, now: str, adapter: Adapter | None = None) -> Asked | None:
     """The next pull: of the sequence, else the first fastener apart; None when all is pulled."""
     joint = seen.joint
     upcoming = seen.upcoming
@@ -115,7 +124,8 @@ def asked_now(seen: JointView, state: State) -> Asked | None:
             return None
         upcoming = (APART, left[0])
     number, bolt = upcoming
-    gauges = fitting_gauges(joint, number, bolt, gauges_of(state))
+    register, amount = gauges_of(state), amount_of(joint, number, bolt)
+    gauges = fitting_gauges(joint, number, bolt, register)
     used = next((each.gauge for each in reversed(seen.recorded) if isinstance(each, BoltPulled)), "")
     gauge = used if used in gauges or (not gauges and used) else (gauges[0] if len(gauges) == 1 else "")
     fastener = joint.fastener(bolt)
@@ -123,12 +133,15 @@ def asked_now(seen: JointView, state: State) -> Asked | None:
     return Asked(
         pass_number=number,
         bolt=bolt,
-        amount=amount_words(amount_of(joint, number, bolt)),
+        amount=amount_words(amount),
         note=joint.passes[number - 1].note if number else f"Where: {fastener.easily_missed if fastener else ''}.",
         page=page_told(seen, number, bolt),
         left=count,
         gauges=tuple(gauges),
         gauge=gauge,
+        angle=amount is not None and amount.unit.kind is Kind.ANGLE,
+        expects=expected_now(seen, register, number, bolt, gauge),
+        hand=hand_of(seen, register, amount, gauges, now, adapter),
     )
 
 
