@@ -120,7 +120,9 @@ def test_going_back_and_pressing_again_pulls_no_second_bolt(bench: Bench) -> Non
     for _ in range(2):
         status, text = bench.send("pull", **form, gauge="W1", by="Ana")
         assert status == 200
-        assert "Bolt 3 was already pulled in pass 1. Counted once." in text
+        assert (
+            "Bolt 3 was already pulled in pass 1, by Ana, 2026-05-03 at 10:00 (universal time). Counted once." in text
+        )
         assert "BOLT 8 PULLED" in text
     assert bench.store.entries() == entries
 

@@ -26,6 +26,9 @@ class Hand:
     wrong: str = ""
 
 
+NOTHING_IN_HAND = Hand()
+
+
 def hand_of(
     seen: JointView,
     register: dict[str, Gauge],
@@ -50,7 +53,7 @@ def hand_of(
 
 
 def expected_now(seen: JointView, register: dict[str, Gauge], number: int, bolt: str, gauge: str) -> ClampWords:
-    """The clamp load to expect of a bolt after a pass, with the gauges used at this joint so far and the one in hand."""
+    """The clamp load to expect of a bolt after a pass, with the gauges used at this joint and the one in hand."""
     return expected(
         seen.joint,
         number,

@@ -22,7 +22,7 @@ from endfloat.job.events import BoltPulled, BoltSetFitted, JointClosed, PassComp
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed
 from endfloat.quantities.units import Kind
-from endfloat.web.joint_hand import Hand, expected_now, hand_of
+from endfloat.web.joint_hand import NOTHING_IN_HAND, Hand, expected_now, hand_of
 from endfloat.web.joint_questions import Blank, Question, blanks_now, page_told, question_now
 from endfloat.workshop.clamp_words import ClampWords
 from endfloat.workshop.fit_bolt_set import sorts_in_sequence
@@ -50,7 +50,7 @@ class Asked:
     gauge: str
     angle: bool = False
     expects: ClampWords | None = None
-    hand: Hand = Hand()
+    hand: Hand = NOTHING_IN_HAND
 
 
 @dataclass(frozen=True, slots=True)
