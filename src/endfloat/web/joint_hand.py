@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from endfloat.inspection.gauges import Gauge
-from endfloat.job.events import BoltPulled, BoltSetFitted
 from endfloat.problems import Problem
 from endfloat.quantities.typed_text import Typed
 from endfloat.quantities.units import Kind
-from endfloat.workshop.clamp_words import ClampWords, expected, seen_question, sort_lubrication, window_after
 from endfloat.workshop.tightening import JointView
 from endfloat.workshop.wrench import NO_ADAPTER, Adapter, gauge_words, past_due, set_through
 
@@ -50,40 +48,3 @@ def hand_of(
     if isinstance(through, Problem):
         return Hand(told, overdue, reason, adapter, wrong=through.text())
     return Hand(told, overdue, reason, through[0], through[1].text)
-
-
-def expected_now(seen: JointView, register: dict[str, Gauge], number: int, bolt: str, gauge: str) -> ClampWords:
-    """The clamp load to expect of a bolt after a pass, with the gauges used at this joint and the one in hand."""
-    return expected(
-        seen.joint,
-        number,
-        bolt,
-        lubrication=sort_lubrication(seen.joint, bolt, stated_now(seen)),
-        register=register,
-        gauges=(*gauges_used(seen), gauge),
-    )
-
-
-def stated_now(seen: JointView) -> str:
-    """What was said of thread and head when the present set went in."""
-    fitted = (each for each in reversed(seen.recorded) if isinstance(each, BoltSetFitted))
-    return next((each.lubrication for each in fitted), "")
-
-
-def gauges_used(seen: JointView) -> tuple[str, ...]:
-    """The gauges of all pulls at this joint, in their order."""
-    return tuple(dict.fromkeys(each.gauge for each in seen.recorded if isinstance(each, BoltPulled)))
-
-
-def question_about(seen: JointView, register: dict[str, Gauge], pulled: BoltPulled) -> str:
-    """A question where the torque seen at the end of an angle lies outside what is expected; else nothing."""
-    lubrication = sort_lubrication(seen.joint, pulled.bolt, stated_now(seen))
-    window = window_after(
-        seen.joint,
-        pulled.pass_number,
-        pulled.bolt,
-        lubrication=lubrication,
-        register=register,
-        gauges=gauges_used(seen),
-    )
-    return seen_question(window, pulled.seen)

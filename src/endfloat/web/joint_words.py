@@ -15,22 +15,19 @@ from endfloat.assembly.tightening import (
     next_check,
     pause,
 )
-from endfloat.drawings.joint import DrawnBolt, DrawnCircle, JointPicture
 from endfloat.engine.joints import listed
 from endfloat.engine.passes import WayBack
 from endfloat.job.events import BoltPulled, BoltSetFitted, JointClosed, PassCompleted
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed
 from endfloat.quantities.units import Kind
-from endfloat.web.joint_hand import NOTHING_IN_HAND, Hand, expected_now, hand_of
+from endfloat.web.joint_hand import NOTHING_IN_HAND, Hand, hand_of
 from endfloat.web.joint_questions import Blank, Question, blanks_now, page_told, question_now
-from endfloat.workshop.clamp_words import ClampWords
+from endfloat.workshop.clamp_words import ClampWords, expected_now
 from endfloat.workshop.fit_bolt_set import sorts_in_sequence
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of
 from endfloat.workshop.tightening import JointView
 from endfloat.workshop.wrench import Adapter
-
-MM = 1000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,51 +186,6 @@ def stop_words(seen: JointView) -> list[str]:
         return [first, "Your description gives no rule for a pause here. Look it up in your service book first."]
     later = f"Later than that, your description says: {stop.words}. {stop.caution}".strip()
     return [first, f"Back within {stop.longest.text} of the last pull, you go on where you were.", later]
-
-
-def picture_of(seen: JointView, *, ring: bool) -> JointPicture:
-    """The joint as the drawing room wants it: plain millimetres and words; `ring` shows the next bolt."""
-    joint, progress = seen.joint, seen.progress
-    upcoming = seen.upcoming
-    apart = apart_left(joint, progress)
-    # Where the order is still to look up there is no line to walk.
-    walk = joint.order(upcoming[0] if upcoming else len(joint.passes)) or ()
-    walked = walk.index(upcoming[1]) if upcoming and walk else len(walk)
-    finished, hidden = easily_missed_done(joint, progress)
-    threads = " and ".join(dict.fromkeys(joint.bolts[each.bolt].thread.split("x")[0] for each in joint.easily_missed))
-    following = (upcoming[1] if upcoming else apart[0] if apart else None) if ring else None
-    return JointPicture(
-        title=joint.title,
-        view=joint.drawing.view,
-        front=joint.drawing.front,
-        outline=tuple((x.si * MM, y.si * MM) for x, y in joint.drawing.outline),
-        bolts=tuple(
-            DrawnBolt(
-                each.number,
-                each.x.si * MM,
-                each.y.si * MM,
-                _turned(seen, each.number),
-                each.apart is not None,
-            )
-            for each in joint.fasteners
-        ),
-        walk=walk,
-        walked=walked,
-        upcoming=following,
-        bank=joint.bank,
-        falling=joint.bank == "right",
-        circles=tuple(
-            DrawnCircle(mark.name, mark.x.si * MM, mark.y.si * MM, mark.diameter.si * MM)
-            for mark in joint.drawing.landmarks
-        ),
-        top_is_up=joint.drawing.top_is_up,
-        hidden=f"EASILY MISSED {threads}: {finished} of {hidden}" if hidden else "",
-    )
-
-
-def _turned(seen: JointView, bolt: str) -> float | None:
-    passes = seen.progress.passes_of(bolt)
-    return seen.joint.angle_after(bolt, passes) if passes else None
 
 
 def state_words(seen: JointView, now: str) -> str:

@@ -13,9 +13,11 @@ from endfloat.assembly.tightening import APART, amount_of
 from endfloat.engine.joints import Joint
 from endfloat.formulas.wrenches import permitted_error
 from endfloat.inspection.gauges import Gauge
+from endfloat.job.events import BoltPulled, BoltSetFitted
 from endfloat.quantities.shown_text import shown_number
 from endfloat.quantities.typed_text import Typed, read_typed
 from endfloat.quantities.units import UNITS, Kind
+from endfloat.workshop.tightening import JointView
 
 SEED = 20261
 # An angle by eye or on a plain dial is good to some five degrees; common practice, no source.
@@ -123,3 +125,40 @@ def _newton_metres(torque: float) -> str:
 def _degrees(ends: tuple[float, float]) -> str:
     low, high = (round(math.degrees(each)) for each in ends)
     return f"{low}° to {high}°"
+
+
+def expected_now(seen: JointView, register: dict[str, Gauge], number: int, bolt: str, gauge: str) -> ClampWords:
+    """The clamp load to expect of a bolt after a pass, with the gauges used at this joint and the one in hand."""
+    return expected(
+        seen.joint,
+        number,
+        bolt,
+        lubrication=sort_lubrication(seen.joint, bolt, stated_now(seen)),
+        register=register,
+        gauges=(*gauges_used(seen), gauge),
+    )
+
+
+def stated_now(seen: JointView) -> str:
+    """What was said of thread and head when the present set went in."""
+    fitted = (each for each in reversed(seen.recorded) if isinstance(each, BoltSetFitted))
+    return next((each.lubrication for each in fitted), "")
+
+
+def gauges_used(seen: JointView) -> tuple[str, ...]:
+    """The gauges of all pulls at this joint, in their order."""
+    return tuple(dict.fromkeys(each.gauge for each in seen.recorded if isinstance(each, BoltPulled)))
+
+
+def question_about(seen: JointView, register: dict[str, Gauge], pulled: BoltPulled) -> str:
+    """A question where the torque seen at the end of an angle lies outside what is expected; else nothing."""
+    lubrication = sort_lubrication(seen.joint, pulled.bolt, stated_now(seen))
+    window = window_after(
+        seen.joint,
+        pulled.pass_number,
+        pulled.bolt,
+        lubrication=lubrication,
+        register=register,
+        gauges=gauges_used(seen),
+    )
+    return seen_question(window, pulled.seen)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from itertools import groupby
 
-from endfloat.assembly.tightening import FEELS, amount_of, everything_left, outcome_of
+from endfloat.assembly.tightening import APART, FEELS, amount_of, everything_left, outcome_of
 from endfloat.engine.joints import Joint, listed
+from endfloat.inspection.gauges import Gauge
 from endfloat.job.events import (
     BoltCondemned,
     BoltPulled,
@@ -17,13 +18,23 @@ from endfloat.job.events import (
 )
 from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone, LookedUp
 from endfloat.job.state import State
+from endfloat.workshop.clamp_words import expected_now, question_about
+from endfloat.workshop.joint_picture import joint_picture
+from endfloat.workshop.pull_bolt import gauges_of
 from endfloat.workshop.tightening import JointView, joint_views
+from endfloat.workshop.wrench import Adapter
 
 
 def joints_on_paper(state: State) -> list[dict[str, object]]:
-    """Every joint that was begun: its title, what was done in order, and how it stands."""
+    """Every joint that was begun: its picture, what was done in order, the clamp load to expect, and how it stands."""
     return [
-        {"title": seen.joint.title, "lines": _lines(seen), "stands": _stands(seen)}
+        {
+            "title": seen.joint.title,
+            "picture": joint_picture(seen, ring=False),
+            "lines": _lines(seen, gauges_of(state)),
+            "expected": _expected(seen, gauges_of(state)),
+            "stands": _stands(seen),
+        }
         for seen in joint_views(state).values()
         if seen.recorded
     ]
@@ -31,12 +42,29 @@ def joints_on_paper(state: State) -> list[dict[str, object]]:
 
 def _stands(seen: JointView) -> str:
     if seen.progress.closed:
-        return f"Closed with bolt set {seen.progress.fitted}."
+        closing = next(event for event in reversed(seen.recorded) if isinstance(event, JointClosed))
+        signed = f"Signed by {closing.by}, a name as typed, {closing.at}."
+        return f"Closed with bolt set {seen.progress.fitted}. {signed}"
     left = everything_left(seen.joint, seen.progress)
     return f"Not closed: {'; '.join(left)} not done." if left else "Every bolt pulled, not yet closed."
 
 
-def _lines(seen: JointView) -> list[str]:
+def _expected(seen: JointView, register: dict[str, Gauge]) -> list[str]:
+    """The clamp load of each sort of bolt after the last pass that all of it was pulled in."""
+    joint, told = seen.joint, []
+    for sort in joint.bolts:
+        numbers = [each.number for each in joint.fasteners if each.bolt == sort]
+        passes = [seen.progress.passes_of(number) for number in numbers]
+        last = min((max(each, default=-1) for each in passes), default=-1)
+        if last >= APART:
+            words = expected_now(seen, register, last, numbers[0], "")
+            after = f"after pass {last}" if last else "pulled on its own"
+            name = sort.replace("_", " ")
+            told.append(f"{name[0].upper()}{name[1:]} {after}. {' '.join(words.lines)}")
+    return told
+
+
+def _lines(seen: JointView, register: dict[str, Gauge]) -> list[str]:
     told = [event for event in seen.recorded if not isinstance(event, PassCompleted)]
     lines: list[str] = []
     for pulls, group in groupby(told, key=_like):
@@ -46,16 +74,33 @@ def _lines(seen: JointView) -> list[str]:
             continue
         first = events[0]
         assert isinstance(first, BoltPulled), "only pulls are told together"
-        bolts = [event.bolt for event in events if isinstance(event, BoltPulled)]
-        lines.append(f"{_amount_words(seen.joint, first)}: {listed(bolts)}. {first.gauge}, {first.by}, {first.at}")
+        pulled = [event for event in events if isinstance(event, BoltPulled)]
+        bolts = listed([event.bolt for event in pulled])
+        lines.append(
+            f"{_amount_words(seen.joint, first)}: {bolts}.{_through(first)} {first.gauge}, {first.by}, {first.at}"
+        )
+        lines += [_seen(seen, register, event) for event in pulled if event.seen]
     return lines
 
 
-def _like(event: JointEvent) -> tuple[str, int, str, str] | None:
-    """Pulls of one set in one pass with one gauge by one person are told in one line."""
+def _like(event: JointEvent) -> tuple[object, ...] | None:
+    """Pulls of one set in one pass with one gauge, set alike, by one person are told in one line."""
     if isinstance(event, BoltPulled):
-        return event.bolts, event.pass_number, event.gauge, event.by
+        hand = (event.length, event.offset, event.askew, event.setting, event.in_spite)
+        return event.bolts, event.pass_number, event.gauge, event.by, *hand
     return None
+
+
+def _through(event: BoltPulled) -> str:
+    """The adapter and the setting for it, and why a gauge past its date was used."""
+    adapter = Adapter(event.length, event.offset, event.askew)
+    told = f" Set to {event.setting}: {adapter.words}." if event.setting else ""
+    return f"{told} {event.gauge} was past its date: {event.in_spite}." if event.in_spite else told
+
+
+def _seen(seen: JointView, register: dict[str, Gauge], event: BoltPulled) -> str:
+    asked = question_about(seen, register, event)
+    return f"Bolt {event.bolt}, torque at the end of the angle: {event.seen}. {asked}".strip()
 
 
 def _amount_words(joint: Joint, pulled: BoltPulled) -> str:

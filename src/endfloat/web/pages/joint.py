@@ -8,15 +8,16 @@ from urllib.parse import quote
 from fastapi import FastAPI, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from endfloat.drawings.joint import joint_drawing
+from endfloat.drawings.joint import joint_drawing, picture_from
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
-from endfloat.web.joint_hand import question_about
-from endfloat.web.joint_words import board_rows, page_of, picture_of, stop_words, when
+from endfloat.web.joint_words import board_rows, page_of, stop_words, when
 from endfloat.workshop.check_joint import check_joint
+from endfloat.workshop.clamp_words import question_about
 from endfloat.workshop.close_joint import close_joint
 from endfloat.workshop.condemn_bolt import condemn_bolt
 from endfloat.workshop.fit_bolt_set import fit_bolt_set
+from endfloat.workshop.joint_picture import joint_picture
 from endfloat.workshop.look_up import look_up_amount, look_up_sequence
 from endfloat.workshop.pull_bolt import Already, gauges_of, pull_bolt
 from endfloat.workshop.record import load
@@ -56,7 +57,7 @@ def _page(
         "job": job,
         "seen": seen,
         "page": page,
-        "drawing": joint_drawing(picture_of(seen, ring=page.mode == "pull")),
+        "drawing": joint_drawing(picture_from(joint_picture(seen, ring=page.mode == "pull"))),
         "stop_words": stop_words(seen),
         "problem": problem.text() if problem else "",
         **more,
