@@ -9,7 +9,7 @@ from endfloat.problems import Problem
 from endfloat.quantities.typed_text import Typed
 from endfloat.quantities.units import Kind
 from endfloat.workshop.tightening import JointView
-from endfloat.workshop.wrench import NO_ADAPTER, Adapter, gauge_words, past_due, set_through
+from endfloat.workshop.wrench import NO_ADAPTER, Adapter, gauge_words, out_of_range, past_due, set_through
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +32,7 @@ def hand_of(
     register: dict[str, Gauge],
     amount: Typed | None,
     gauges: list[str],
+    gauge: str,
     now: str,
     typed: Adapter | None,
 ) -> Hand:
@@ -47,4 +48,5 @@ def hand_of(
     through = set_through(amount, adapter, seen.joint.title)
     if isinstance(through, Problem):
         return Hand(told, overdue, reason, adapter, wrong=through.text())
-    return Hand(told, overdue, reason, through[0], through[1].text)
+    short = out_of_range(gauge, register[gauge], through[1], seen.joint.title) if gauge in register else None
+    return Hand(told, overdue, reason, through[0], through[1].text, short.text() if short else "")

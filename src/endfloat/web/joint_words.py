@@ -138,7 +138,7 @@ def asked_now(seen: JointView, state: State, now: str, adapter: Adapter | None =
         gauge=gauge,
         angle=amount is not None and amount.unit.kind is Kind.ANGLE,
         expects=expected_now(seen, register, number, bolt, gauge),
-        hand=hand_of(seen, register, amount, gauges, now, adapter),
+        hand=hand_of(seen, register, amount, gauges, gauge, now, adapter),
     )
 
 

@@ -27,7 +27,10 @@ NEARLY_ALL, HARDLY_ANY = 0.95, 0.05
 
 @dataclass(frozen=True, slots=True)
 class ClampWords:
-    """What to expect after a pass: the first line always holds load, interval and lubrication together."""
+    """What to expect after a pass: the first line always holds load, interval and lubrication together.
+
+    `seen` is the torque to expect at the end of an angle, where the pass is one.
+    """
 
     lines: tuple[str, ...]
     known: bool
@@ -48,8 +51,7 @@ def expected(
     )
     seen = found.drawn.torque_seen
     shown = f"{_newton_metres(seen[0])} to {_newton_metres(seen[1])} N·m" if seen else ""
-    torque = (f"Torque at the end of this angle: {shown}. It is a question, never a verdict.",) if shown else ()
-    return ClampWords((first, *_yield_words(found), *torque, _how(found)), known=True, seen=shown)
+    return ClampWords((first, *_yield_words(found), _how(found)), known=True, seen=shown)
 
 
 def window_after(
