@@ -295,11 +295,9 @@ def _looked_at(joint: Joint, progress: Progress, deed: LookAt) -> Progress:
 
 
 def _undone(joint: Joint, progress: Progress, deed: Undo) -> Progress:
-    if deed.first_pass == APART:
-        return replace(progress, closed=False)
     kept = tuple(each for each in progress.pulled if APART < each[0] < deed.first_pass)
-    if kept == progress.pulled:
-        return replace(progress, closed=False)
+    if deed.first_pass == APART or kept == progress.pulled:
+        return replace(progress, closed=False, attempt=progress.attempt + 1)
     trouble = Trouble(f"the step that pulled pass {deed.first_pass} was undone", joint.undone)
     return replace(progress, pulled=kept, closed=False, trouble=trouble, attempt=progress.attempt + 1)
 

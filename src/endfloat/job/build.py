@@ -81,7 +81,7 @@ def build_refusal(
     if isinstance(event, StepReopened):
         return _still_tight(engine, done, joints, event.operation)
     title = engine.operations[event.operation].title
-    loose = joint_holds(engine, joints, event.operation)
+    loose = joint_holds(engine, joints, event.operation, done)
     if loose:
         return Problem(
             "joint_open", title, loose[0].sentence, "every bolt of its passes", "Open the joint and pull it."
