@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from endfloat.assembly.pull_rules import objection
 from endfloat.assembly.tightening import (
     APART,
     Close,
@@ -16,7 +17,6 @@ from endfloat.assembly.tightening import (
     done,
     easily_missed_done,
     next_pull,
-    objection,
     pause,
 )
 from endfloat.engine.joints import Joint

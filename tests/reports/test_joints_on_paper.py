@@ -50,5 +50,5 @@ def test_sets_passes_gauges_people_and_what_felt_wrong_are_found_again_on_paper(
 
 def test_a_joint_left_open_says_what_is_not_pulled_and_one_not_begun_is_silent() -> None:
     text = told([BoltSetFitted("a", DAMPER, "D1", "", "Ana", AT)])
-    assert "Not closed: bolt 1 in pass 1; bolt 1 in pass 2 not pulled." in text
+    assert "Not closed: bolt 1 in pass 1; bolt 1 in pass 2 not done." in text
     assert "Left head to block" not in text

@@ -121,7 +121,9 @@ def test_going_back_and_pressing_again_pulls_no_second_bolt(bench: Bench) -> Non
     for _ in range(2):
         status, text = bench.send("pull", **form, gauge="W1", by="Ana")
         assert status == 200
-        assert "Bolt 3 was already pulled in pass 1. Counted once." in text
+        assert (
+            "Bolt 3 was already pulled in pass 1, by Ana, 2026-05-03 at 10:00 (universal time). Counted once." in text
+        )
         assert "BOLT 8 PULLED" in text
     assert bench.store.entries() == entries
 
@@ -219,7 +221,7 @@ def test_stopping_after_a_bolt_felt_wrong_sends_nobody_back_to_the_other_bolts(b
     key = bench.form("/joint/left_head/wrong")["key"]
     bench.send("wrong", key=key, pull="1/8", feel="no_rise", by="Ana")
     text = bench.look("/joint/left_head/stop")
-    assert "Bolt 8 turned with no rise: pull no other." in text
+    assert "Bolt 8 turned with no rise in pass 1: pull no other." in text
     assert "Your description says: slacken all" in text
     assert "Pull them first" not in text
     assert "you go on where you were" not in text
@@ -305,7 +307,7 @@ def test_feeling_wrong_with_nothing_chosen_says_so_and_writes_nothing() -> None:
     entries = bench.store.entries()
     status, text = bench.send("wrong", key="w", pull="1/3", by="Ana")
     assert status == 422
-    assert "found nothing; expected one of the three. Say what happened." in text
+    assert "found nothing; expected one of those on the page. Say what happened." in text
     status, text = bench.send("wrong", key="w", feel="slipped", by="Ana")
     assert status == 422
     assert "found no bolt chosen" in text

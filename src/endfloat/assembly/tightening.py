@@ -1,4 +1,4 @@
-"""One joint as it is tightened: which bolt, how much, next; and why a pull is refused.
+"""One joint as it is tightened: what a person does to it, and how far it is.
 
 Everything that differs between engines (sequence, passes, pauses, ways back, single use) is read from the
 joint's description. Passes count from 1; fasteners pulled apart from the sequence have pass 0.
@@ -8,17 +8,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import Literal
 
-from endfloat.engine.joints import Feel, Joint, Stop, WayBack, listed
-from endfloat.problems import Problem, quoted
-from endfloat.quantities.typed_text import Typed
+from endfloat.engine.joints import Joint, listed
+from endfloat.engine.passes import Check, Feel, Stop, WayBack
+from endfloat.problems import Problem
+from endfloat.quantities.typed_text import Typed, read_typed
 
 APART = 0
 FEELS: dict[str, str] = {
     "no_rise": "turned with no rise",
     "stopped_short": "stopped short",
     "slipped": "slipped",
+    "pulled_twice": "was pulled twice",
+    "out_of_turn": "was pulled out of its turn",
 }
+Outcome = Literal["good", "out", "close"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +54,31 @@ class Condemn:
 
 
 @dataclass(frozen=True, slots=True)
+class LookAt:
+    """A check is answered at a place: a reading as typed, or yes or no; `within` is what the gauge can tell."""
+
+    check: str
+    place: str
+    text: str
+    within: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
 class GoBack:
     """The description's way back was carried out; `new_bolt` names the one that replaced a condemned one."""
 
     at: str
     new_bolt: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Undo:
+    """A step of the build that pulled the passes from `first_pass` on is undone; 0 when it only closed the joint."""
+
+    first_pass: int
+    step: str
+    at: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,33 +88,41 @@ class Close:
     at: str
 
 
-Deed = Fit | Pull | Condemn | GoBack | Close
+Deed = Fit | Pull | Condemn | LookAt | GoBack | Undo | Close
 
 
 @dataclass(frozen=True, slots=True)
-class Condemned:
-    """The bolt that felt wrong, and the way back when the description has one."""
+class Trouble:
+    """What stops the joint, in words, and the way back when the description has one; `bolt` where it is one bolt."""
 
-    pass_number: int
-    bolt: str
-    feel: Feel
+    what: str
     way_back: WayBack | None
+    pass_number: int = 0
+    bolt: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """How far a joint is. `attempt` grows whenever earlier pulls stop counting or a bolt is condemned."""
+    """How far a joint is. `attempt` grows whenever earlier pulls stop counting or a bolt is condemned.
+
+    `checked` holds the checks that stand, by name and place, each with what came of it last.
+    """
 
     fitted: str = ""
     attempt: int = 0
     pulled: tuple[tuple[int, str], ...] = ()
     last: str = ""
-    condemned: Condemned | None = None
+    checked: tuple[tuple[str, str, Outcome], ...] = ()
+    trouble: Trouble | None = None
     closed: bool = False
 
     def passes_of(self, bolt: str) -> list[int]:
         """The passes in which a bolt was pulled."""
         return [number for number, each in self.pulled if each == bolt]
+
+    def outcome(self, check: str, place: str) -> Outcome | None:
+        """What came of a check at a place; None when it is still to do."""
+        return next((told for name, where, told in self.checked if (name, where) == (check, place)), None)
 
 
 def next_pull(joint: Joint, progress: Progress) -> tuple[int, str] | None:
@@ -102,8 +135,19 @@ def next_pull(joint: Joint, progress: Progress) -> tuple[int, str] | None:
 
 
 def left_in_pass(joint: Joint, progress: Progress, number: int) -> tuple[str, ...]:
-    """Bolts not yet pulled in a pass, in sequence."""
-    return tuple(bolt for bolt in joint.sequence if (number, bolt) not in progress.pulled)
+    """Bolts not yet pulled in a pass, in its order; as listed where that is still to look up."""
+    covered = joint.order(number) or joint.covered(number)
+    return tuple(bolt for bolt in covered if (number, bolt) not in progress.pulled)
+
+
+def next_check(joint: Joint, progress: Progress) -> tuple[str, str] | None:
+    """The check that is due, and where: its pass is complete and it has not come out good."""
+    for name, check in sorted(joint.checks.items(), key=lambda each: each[1].after_pass):
+        if _complete(joint, progress, check.after_pass):
+            for place in check.at:
+                if progress.outcome(name, place) != "good":
+                    return name, place
+    return None
 
 
 def apart_left(joint: Joint, progress: Progress) -> tuple[str, ...]:
@@ -113,48 +157,65 @@ def apart_left(joint: Joint, progress: Progress) -> tuple[str, ...]:
 
 def easily_missed_done(joint: Joint, progress: Progress) -> tuple[int, int]:
     """How many easily missed fasteners are finished, of how many."""
-    last = len(joint.passes)
     every = joint.easily_missed
-    done = [each for each in every if ((APART if each.apart else last), each.number) in progress.pulled]
+    done = [each for each in every if (joint.last_pass_of(each.number), each.number) in progress.pulled]
     return len(done), len(every)
 
 
 def everything_left(joint: Joint, progress: Progress) -> list[str]:
     """What keeps the joint open, in words, pass by pass."""
-    left = [
-        f"{listed(bolts)} in pass {number}"
-        for number in range(1, len(joint.passes) + 1)
-        if (bolts := left_in_pass(joint, progress, number))
-    ]
-    for number in apart_left(joint, progress):
-        fastener = joint.fastener(number)
+    left = []
+    for number in range(1, len(joint.passes) + 1):
+        bolts = left_in_pass(joint, progress, number)
+        if bolts:
+            left.append(f"{listed(bolts)} in pass {number}")
+        left += checks_left(joint, progress, number)
+    for bolt in apart_left(joint, progress):
+        fastener = joint.fastener(bolt)
         where = f" {fastener.easily_missed}" if fastener and fastener.easily_missed else ""
-        left.append(f"{listed([number])}{where}")
+        left.append(f"{listed([bolt])}{where}")
     return left
 
 
+def checks_left(joint: Joint, progress: Progress, number: int) -> list[str]:
+    """What is still to be looked at after a pass, in words."""
+    return [
+        f"the check after pass {number} at {place}"
+        for name, check in joint.checks.items()
+        for place in check.at
+        if check.after_pass == number and progress.outcome(name, place) != "good"
+    ]
+
+
 def amount_of(joint: Joint, number: int, bolt: str) -> Typed | None:
-    """How much: of the pass, or of a fastener pulled apart; None when it is still to look up."""
-    if number >= 1:
-        return joint.passes[number - 1].amount
+    """How much: of the pass for this sort of bolt, or of a fastener pulled apart; None when still to look up."""
     fastener = joint.fastener(bolt)
-    return fastener.apart.amount if fastener and fastener.apart else None
+    if fastener is None:
+        return None
+    if number >= 1:
+        return joint.amount_for(number, fastener.bolt)
+    return fastener.apart.amount if fastener.apart else None
 
 
 def pause(joint: Joint, progress: Progress, now: str) -> tuple[Stop, str] | None:
     """The rule for a pause that has become too long, and the pause in words; None when one may go on."""
     upcoming = next_pull(joint, progress)
     begun = any(number != APART for number, _ in progress.pulled)
-    if upcoming is None or not begun or progress.condemned is not None:
+    if upcoming is None or not begun or progress.trouble is not None:
         return None
     number, _ = upcoming
-    inside = len(left_in_pass(joint, progress, number)) < len(joint.sequence)
+    inside = inside_pass(joint, progress, number)
     stop = joint.interrupted.inside_pass if inside else joint.interrupted.between_passes
     seconds = (datetime.fromisoformat(now) - datetime.fromisoformat(progress.last)).total_seconds()
     if stop is None or seconds <= stop.longest.si:
         return None
     where = f"inside pass {number}" if inside else f"between pass {number - 1} and pass {number}"
     return stop, f"stopped {duration(seconds)} ago {where}"
+
+
+def inside_pass(joint: Joint, progress: Progress, number: int) -> bool:
+    """Whether a pass is begun and not complete."""
+    return 0 < len(left_in_pass(joint, progress, number)) < len(joint.covered(number))
 
 
 def duration(seconds: float) -> str:
@@ -166,54 +227,85 @@ def duration(seconds: float) -> str:
     return "less than a minute"
 
 
-def objection(joint: Joint, progress: Progress, deed: Deed, *, pulled_before: frozenset[str]) -> Problem | None:
-    """Why a deed may not be done now; None when it may.
-
-    `pulled_before` holds the names of all sets and bolts that were ever pulled in this job.
-    """
-    if isinstance(deed, Fit):
-        return _against_set(joint, deed.name, pulled_before)
-    if not progress.fitted:
-        return _no(joint, "no_bolt_set", "no bolts", "a named set of bolts", "Enter the set that is in.")
-    if progress.closed:
-        return _no(joint, "joint_closed", "a closed joint", "an open one", "Opening it again needs bolts fitted anew.")
-    if isinstance(deed, Pull):
-        return _against_pull(joint, progress, deed)
-    if isinstance(deed, Condemn):
-        return _against_condemning(joint, progress, deed)
-    if isinstance(deed, GoBack):
-        return _against_going_back(joint, progress, deed, pulled_before)
-    if progress.condemned is not None:
-        return _rule_first(joint, progress.condemned)
-    left = everything_left(joint, progress)
-    if left:
-        found = f"{'; '.join(left)}: not yet pulled"
-        return _no(joint, "not_all_pulled", found, "every bolt pulled in every pass", "Pull what is left first.")
-    return None
+def outcome_of(check: Check, text: str, within: str) -> Outcome:
+    """Good only when the reading lies inside the limit by what its gauge can tell; a look is good with yes."""
+    if check.reads is None:
+        return "good" if text == "yes" else "out"
+    read = read_typed(text, kind=check.reads, place="")
+    room = read_typed(within, kind=check.reads, place="") if within else None
+    # An entry made under another description may be of another kind; it is then no answer to this check.
+    if check.blank or not isinstance(read, Typed) or isinstance(room, Problem):
+        return "close"
+    half = float(room.decimal * room.unit.factor) if room else 0.0
+    low = check.low.si if check.low else float("-inf")
+    high = check.high.si if check.high else float("inf")
+    if low + half <= read.si <= high - half:
+        return "good"
+    return "out" if not low - half <= read.si <= high + half else "close"
 
 
 def done(joint: Joint, progress: Progress, deed: Deed) -> Progress:
     """The progress after a deed to which there is no objection."""
+    return _standing(joint, _done(joint, progress, deed))
+
+
+def way_back(joint: Joint, progress: Progress, now: str) -> WayBack | None:
+    """The description's rule for what stops the joint at this time; None when nothing does, or it has no rule."""
+    if progress.trouble is not None:
+        return progress.trouble.way_back
+    stopped = pause(joint, progress, now)
+    return stopped[0] if stopped else None
+
+
+def _done(joint: Joint, progress: Progress, deed: Deed) -> Progress:
     if isinstance(deed, Fit):
         return Progress(fitted=deed.name, attempt=progress.attempt + 1)
     if isinstance(deed, Pull):
         last = progress.last if deed.pass_number == APART else deed.at
         return replace(progress, pulled=(*progress.pulled, (deed.pass_number, deed.bolt)), last=last)
     if isinstance(deed, Condemn):
-        condemned = Condemned(deed.pass_number, deed.bolt, deed.feel, joint.way_back(deed.bolt, deed.feel))
+        where = f" in pass {deed.pass_number}" if deed.pass_number else ""
+        what = f"bolt {deed.bolt} {FEELS[deed.feel]}{where}"
+        trouble = Trouble(what, joint.way_back(deed.bolt, deed.feel), deed.pass_number, deed.bolt)
         kept = tuple(each for each in progress.pulled if each != (deed.pass_number, deed.bolt))
-        return replace(progress, pulled=kept, condemned=condemned, attempt=progress.attempt + 1)
+        return replace(progress, pulled=kept, trouble=trouble, attempt=progress.attempt + 1)
+    if isinstance(deed, LookAt):
+        return _looked_at(joint, progress, deed)
+    if isinstance(deed, Undo):
+        return _undone(joint, progress, deed)
     if isinstance(deed, Close):
         return replace(progress, closed=True)
-    way = _way_back(joint, progress, deed.at)
+    way = way_back(joint, progress, deed.at)
     kept = progress.pulled if way is None else _still_tight(progress, way)
-    return replace(progress, pulled=kept, condemned=None, last=deed.at, attempt=progress.attempt + 1)
+    return replace(progress, pulled=kept, trouble=None, last=deed.at, attempt=progress.attempt + 1)
+
+
+def _looked_at(joint: Joint, progress: Progress, deed: LookAt) -> Progress:
+    check = joint.checks.get(deed.check)
+    if check is None or deed.place not in check.at:
+        return progress
+    outcome = outcome_of(check, deed.text, deed.within)
+    others = tuple(each for each in progress.checked if each[:2] != (deed.check, deed.place))
+    progress = replace(progress, checked=(*others, (deed.check, deed.place, outcome)))
+    if outcome != "out":
+        return progress
+    limit = f"; the limit is {check.limit}, page {check.page or 'not named'}" if check.reads else ""
+    what = f"the check after pass {check.after_pass} failed at {deed.place}: {deed.text}{limit}"
+    return replace(progress, trouble=Trouble(what, check.failed), attempt=progress.attempt + 1)
+
+
+def _undone(joint: Joint, progress: Progress, deed: Undo) -> Progress:
+    kept = tuple(each for each in progress.pulled if APART < each[0] < deed.first_pass)
+    if deed.first_pass == APART or kept == progress.pulled:
+        return replace(progress, closed=False, attempt=progress.attempt + 1)
+    trouble = Trouble(f"the step that pulled pass {deed.first_pass} was undone", joint.undone)
+    return replace(progress, pulled=kept, closed=False, trouble=trouble, attempt=progress.attempt + 1)
 
 
 def _still_tight(progress: Progress, way: WayBack) -> tuple[tuple[int, str], ...]:
     if way.slacken == "none":
         return progress.pulled
-    one = progress.condemned.bolt if progress.condemned and way.slacken == "this one" else None
+    one = progress.trouble.bolt if progress.trouble and way.slacken == "this one" else None
     return tuple(
         (number, bolt)
         for number, bolt in progress.pulled
@@ -221,99 +313,15 @@ def _still_tight(progress: Progress, way: WayBack) -> tuple[tuple[int, str], ...
     )
 
 
-def _way_back(joint: Joint, progress: Progress, now: str) -> WayBack | None:
-    if progress.condemned is not None:
-        return progress.condemned.way_back
-    stopped = pause(joint, progress, now)
-    return stopped[0] if stopped else None
+def _standing(joint: Joint, progress: Progress) -> Progress:
+    """A check stands as long as every bolt of its pass and of those before does."""
+    kept = tuple(
+        each
+        for each in progress.checked
+        if each[0] in joint.checks and _complete(joint, progress, joint.checks[each[0]].after_pass)
+    )
+    return progress if kept == progress.checked else replace(progress, checked=kept)
 
 
-def _no(joint: Joint, code: str, found: str, expected: str, remedy: str) -> Problem:
-    return Problem(code, joint.title, found, expected, remedy)
-
-
-def _against_set(joint: Joint, name: str, pulled_before: frozenset[str]) -> Problem | None:
-    if not name.strip():
-        return _no(joint, "no_set_name", "no name", "the name of the set", "Write a name on its bag and type it here.")
-    if joint.single_use and name in pulled_before:
-        found = f"bolt set {name}, which was already pulled. It is single use"
-        return _no(joint, "set_pulled_before", found, "bolts that were never pulled", "Enter a new set.")
-    return None
-
-
-def _against_pull(joint: Joint, progress: Progress, deed: Pull) -> Problem | None:
-    fastener = joint.fastener(deed.bolt)
-    apart = deed.pass_number == APART
-    if fastener is None or apart is not (fastener.apart is not None) or deed.pass_number > len(joint.passes):
-        return _no(joint, "unknown_bolt", f"bolt {deed.bolt}", "a bolt of this joint", "Look at the drawing again.")
-    if progress.condemned is not None:
-        return _rule_first(joint, progress.condemned)
-    if (deed.pass_number, deed.bolt) in progress.pulled:
-        found = f"bolt {deed.bolt} a second time in pass {deed.pass_number}"
-        return _no(joint, "pulled_already", found, "each bolt once a pass", "Go on with the next bolt.")
-    stopped = None if apart else pause(joint, progress, deed.at)
-    if stopped:
-        stop, words = stopped
-        remedy = f"Your description says: {stop.words}. {stop.caution}".strip()
-        return _no(joint, "stopped_too_long", words, f"a pause of at most {stop.longest.text}", remedy)
-    if amount_of(joint, deed.pass_number, deed.bolt) is None:
-        found = f"no amount for pass {deed.pass_number}" if not apart else f"no amount for bolt {deed.bolt}"
-        return _no(joint, "amount_missing", found, "a number of the service book", "Look it up and enter it.")
-    if fastener.apart is not None:
-        return _too_early(joint, progress, fastener.apart.after_pass + 1, f"bolt {deed.bolt}")
-    early = _too_early(joint, progress, deed.pass_number, f"pass {deed.pass_number}")
-    upcoming = next_pull(joint, progress)
-    if early or upcoming is None or upcoming[1] == deed.bolt:
-        return early
-    found, expected = f"bolt {deed.bolt}", f"bolt {upcoming[1]}, which is next in the sequence"
-    return _no(joint, "out_of_sequence", found, expected, f"Pull bolt {upcoming[1]} first (page {joint.page}).")
-
-
-def _too_early(joint: Joint, progress: Progress, number: int, what: str) -> Problem | None:
-    for earlier in range(1, number):
-        left = left_in_pass(joint, progress, earlier)
-        if left:
-            found = f"{what} before pass {earlier} is complete"
-            verb = "is" if len(left) == 1 else "are"
-            words = listed(left)
-            remedy = f"{words[0].upper()}{words[1:]} {verb} not yet pulled in pass {earlier}."
-            return _no(joint, "pass_too_early", found, f"pass {earlier} complete", remedy)
-    return None
-
-
-def _rule_first(joint: Joint, condemned: Condemned) -> Problem:
-    found = f"bolt {condemned.bolt}, which {FEELS[condemned.feel]}"
-    way = condemned.way_back
-    remedy = f"Your description says: {way.words}." if way else "Your description has no rule. Fit a new set."
-    return _no(joint, "rule_first", found, "the way back carried out first", remedy)
-
-
-def _against_condemning(joint: Joint, progress: Progress, deed: Condemn) -> Problem | None:
-    if progress.condemned is not None:
-        return _rule_first(joint, progress.condemned)
-    if deed.feel not in FEELS:
-        return _no(joint, "unknown_feel", quoted(deed.feel), "one of the three", "Say what happened.")
-    if not deed.bolt:
-        return _no(joint, "no_bolt", "no bolt chosen", "the bolt in hand, or one already pulled", "Choose the bolt.")
-    in_hand = [next_pull(joint, progress), *((APART, bolt) for bolt in apart_left(joint, progress)), *progress.pulled]
-    if (deed.pass_number, deed.bolt) not in in_hand:
-        expected = "the bolt in hand, or one already pulled"
-        return _no(joint, "unknown_bolt", f"bolt {deed.bolt} in pass {deed.pass_number}", expected, "Choose it again.")
-    return None
-
-
-def _against_going_back(joint: Joint, progress: Progress, deed: GoBack, spent: frozenset[str]) -> Problem | None:
-    way = _way_back(joint, progress, deed.at)
-    if way is None:
-        condemned = progress.condemned is not None
-        found = "no rule in the description" if condemned else "nothing that calls for going back"
-        remedy = "Fit a new set." if condemned else "Go on with the next bolt."
-        return _no(joint, "no_way_back", found, "a rule of the description", remedy)
-    if way.renew == "set":
-        return _no(joint, "new_set_needed", "the old set", "a new set", f"{way.words}. Enter a new set.")
-    if way.renew == "this one" and not deed.new_bolt.strip():
-        return _no(joint, "no_new_bolt", "no name", "the new bolt", "Write a name on the new bolt's bag and type it.")
-    if way.renew == "this one" and deed.new_bolt in spent:
-        found = f"bolt {deed.new_bolt}, which was already pulled"
-        return _no(joint, "set_pulled_before", found, "a bolt that was never pulled", "Enter a new bolt.")
-    return None
+def _complete(joint: Joint, progress: Progress, number: int) -> bool:
+    return number <= len(joint.passes) and not any(left_in_pass(joint, progress, each) for each in range(1, number + 1))

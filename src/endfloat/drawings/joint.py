@@ -7,8 +7,9 @@ letter of 16 is at least 16 px high on every screen from there on. Colours come 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Any
 from xml.sax.saxutils import escape
 
 WIDTH = 358.0
@@ -64,6 +65,16 @@ class JointPicture:
     circles: tuple[DrawnCircle, ...] = ()
     top_is_up: bool = False
     hidden: str = ""
+
+
+def picture_from(values: Mapping[str, Any]) -> JointPicture:
+    """A picture from plain values, as a paper gets them; a word that no picture has is a TypeError."""
+    told = dict(values)
+    told["bolts"] = tuple(DrawnBolt(**each) for each in values["bolts"])
+    told["circles"] = tuple(DrawnCircle(**each) for each in values["circles"])
+    told["outline"] = tuple((x, y) for x, y in values["outline"])
+    told["walk"] = tuple(values["walk"])
+    return JointPicture(**told)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from endfloat.engine.joints import Joint, WayBack, listed
+from endfloat.engine.bolt_sorts import Bolt
+from endfloat.engine.joints import Joint
 from endfloat.engine.model import Engine
+from endfloat.engine.pass_proofreading import pass_exists, pass_problems, pull_problems, way_back_problems
 from endfloat.engine.positions import Located, Path
 from endfloat.engine.references import unknown, wrong_kind
 from endfloat.problems import Problem
@@ -23,9 +25,7 @@ def joint_problems(located: Located, engine: Engine) -> Iterable[Problem]:
         yield from _drawing(located, here, joint)
         yield from _bolts(located, here, joint)
         yield from _fasteners(located, here, joint)
-        yield from _sequence(located, here, joint)
-        for index, each in enumerate(joint.passes):
-            yield from _pull(located, (*here, "passes", index, "amount"), each.amount)
+        yield from pass_problems(located, here, joint)
         yield from _ways_back(located, here, joint)
 
 
@@ -33,25 +33,32 @@ def joint_blanks(engine: Engine) -> list[tuple[int | None, str]]:
     """Numbers of the joints that are still to look up, each with its page."""
     blanks: list[tuple[int | None, str]] = []
     for joint in engine.joints.values():
+        if not joint.sequence and any(each.sequence == [] for each in joint.passes):
+            blanks.append((joint.page, f"{joint.title}, sequence"))
         for number, each in enumerate(joint.passes, start=1):
-            if each.amount is None:
-                blanks.append((each.page, f"{joint.title}, pass {number}"))
+            blanks += [(each.page, f"{joint.title}, {words}") for words in _pass_blanks(joint, number)]
         for fastener in joint.apart:
             if fastener.apart is not None and fastener.apart.amount is None:
                 blanks.append((fastener.apart.page, f"{joint.title}, bolt {fastener.number}"))
+        for check in joint.checks.values():
+            if check.blank:
+                blanks.append((check.page, f"{joint.title}, limit of the check after pass {check.after_pass}"))
         for bolt, described in joint.bolts.items():
             if described.lubrication is None:
                 blanks.append((described.page, f"{joint.title}, lubrication of {bolt.replace('_', ' ')}"))
     return blanks
 
 
-def _pull(located: Located, path: Path, amount: Typed | None) -> Iterable[Problem]:
-    if amount is not None and amount.unit.kind is not Kind.ANGLE:
-        yield from wrong_kind(located, path, amount, Kind.TORQUE)
-    if amount is not None and amount.unit.kind in (Kind.ANGLE, Kind.TORQUE) and amount.decimal <= 0:
-        yield located.problem(
-            "not_above_nought", path, found=amount.text, expected="more than nought", remedy="Correct the slip."
-        )
+def _pass_blanks(joint: Joint, number: int) -> Iterable[str]:
+    described = joint.passes[number - 1]
+    sorts = joint.sorts_in(number)
+    blank = [sort for sort in sorts if joint.amount_for(number, sort) is None]
+    if blank and len(blank) == len(sorts):
+        yield f"pass {number}"
+    else:
+        yield from (f"pass {number}, {sort.replace('_', ' ')}" for sort in blank)
+    if described.sequence is None:
+        yield f"sequence of pass {number}"
 
 
 def _drawing(located: Located, here: Path, joint: Joint) -> Iterable[Problem]:
@@ -66,9 +73,9 @@ def _drawing(located: Located, here: Path, joint: Joint) -> Iterable[Problem]:
 def _bolts(located: Located, here: Path, joint: Joint) -> Iterable[Problem]:
     used = {each.bolt for each in joint.fasteners}
     for name, bolt in joint.bolts.items():
-        yield from wrong_kind(located, (*here, "bolts", name, "length"), bolt.length, Kind.LENGTH)
+        yield from _sizes(located, (*here, "bolts", name), bolt)
         for feel, way in bolt.felt_wrong.items():
-            yield from _way_back(located, (*here, "bolts", name, "felt_wrong", feel), joint, way)
+            yield from way_back_problems(located, (*here, "bolts", name, "felt_wrong", feel), joint, way, one=True)
         if name not in used:
             yield located.problem(
                 "bolt_without_place",
@@ -77,6 +84,54 @@ def _bolts(located: Located, here: Path, joint: Joint) -> Iterable[Problem]:
                 expected="bolts that stand in this joint",
                 remedy="Remove it, or name it at its fasteners.",
             )
+
+
+def _sizes(located: Located, path: Path, bolt: Bolt) -> Iterable[Problem]:
+    yield from wrong_kind(located, (*path, "length"), bolt.length, Kind.LENGTH)
+    book, face, grip = bolt.lubrication, bolt.face, bolt.grip
+    wanted: list[tuple[tuple[str, ...], Typed | None, Kind]] = [
+        (("waist",), bolt.waist, Kind.LENGTH),
+        (("stiffness",), bolt.stiffness, Kind.STIFFNESS),
+        (("lubrication", "lowest"), book.lowest if book else None, Kind.NUMBER),
+        (("lubrication", "highest"), book.highest if book else None, Kind.NUMBER),
+        (("face", "across"), face.across if face else None, Kind.LENGTH),
+        (("face", "hole"), face.hole if face else None, Kind.LENGTH),
+        (("grip", "length"), grip.length if grip else None, Kind.LENGTH),
+        (("grip", "modulus"), grip.modulus if grip else None, Kind.PRESSURE),
+        (("grip", "parts"), grip.parts if grip else None, Kind.NUMBER),
+    ]
+    for words, amount, kind in wanted:
+        if amount is not None:
+            yield from wrong_kind(located, (*path, *words), amount, kind)
+            if amount.unit.kind is kind and amount.decimal <= 0:
+                yield located.problem(
+                    "not_above_nought",
+                    (*path, *words),
+                    found=amount.text,
+                    expected="more than nought",
+                    remedy="Correct the slip.",
+                )
+    yield from _upside_down(located, path, bolt)
+
+
+def _upside_down(located: Located, path: Path, bolt: Bolt) -> Iterable[Problem]:
+    book, face = bolt.lubrication, bolt.face
+    if book and book.lowest and book.highest and book.lowest.exact_si >= book.highest.exact_si:
+        yield located.problem(
+            "no_interval",
+            (*path, "lubrication", "highest"),
+            found=f"friction {book.lowest.text} to {book.highest.text}",
+            expected="a highest above the lowest",
+            remedy="Nobody knows one figure of friction: give the lowest and the highest to reckon with.",
+        )
+    if face and face.across.exact_si <= face.hole.exact_si:
+        yield located.problem(
+            "face_in_its_hole",
+            (*path, "face", "across"),
+            found=f"a face {face.across.text} over a hole {face.hole.text}",
+            expected="a face wider than its hole",
+            remedy="Exchange them, or correct the slip.",
+        )
 
 
 def _fasteners(located: Located, here: Path, joint: Joint) -> Iterable[Problem]:
@@ -107,44 +162,8 @@ def _fasteners(located: Located, here: Path, joint: Joint) -> Iterable[Problem]:
                 remedy="Correct x or y.",
             )
         if each.apart is not None:
-            yield from _pull(located, (*path, "apart", "amount"), each.apart.amount)
-            yield from _pass_exists(located, (*path, "apart", "after_pass"), joint, each.apart.after_pass)
-
-
-def _sequence(located: Located, here: Path, joint: Joint) -> Iterable[Problem]:
-    wanted = [each.number for each in joint.fasteners if each.apart is None]
-    pulled_apart = {each.number for each in joint.apart}
-    seen: set[str] = set()
-    for index, number in enumerate(joint.sequence):
-        path: Path = (*here, "sequence", index)
-        if number in pulled_apart:
-            yield located.problem(
-                "pulled_apart",
-                path,
-                found=f"bolt {number}, which is pulled apart from the sequence",
-                expected="bolts of the sequence",
-                remedy="Take it out here, or remove its `apart`.",
-            )
-        elif number not in wanted:
-            yield unknown(located, path, number, wanted, "fastener")
-        elif number in seen:
-            yield located.problem(
-                "sequence_repeats",
-                path,
-                found=f"bolt {number} a second time",
-                expected="each bolt once",
-                remedy="Read the sequence in the service book again.",
-            )
-        seen.add(number)
-    missed = [number for number in wanted if number not in seen]
-    if missed:
-        yield located.problem(
-            "sequence_misses",
-            (*here, "sequence"),
-            found=f"a sequence without {listed(missed)}",
-            expected=f"all {len(wanted)} bolts of the joint, each once",
-            remedy="Put it in where the service book has it.",
-        )
+            yield from pull_problems(located, (*path, "apart", "amount"), each.apart.amount)
+            yield from pass_exists(located, (*path, "apart", "after_pass"), joint, each.apart.after_pass)
 
 
 def _ways_back(located: Located, here: Path, joint: Joint) -> Iterable[Problem]:
@@ -156,45 +175,8 @@ def _ways_back(located: Located, here: Path, joint: Joint) -> Iterable[Problem]:
             continue
         path: Path = (*here, "interrupted", word)
         yield from wrong_kind(located, (*path, "longest"), stop.longest, Kind.TIME)
-        yield from _way_back(located, path, joint, stop)
-        if "this one" in (stop.slacken, stop.renew):
-            yield located.problem(
-                "no_one_bolt",
-                path,
-                found="`this one`",
-                expected="`all`, `set` or `none`",
-                remedy="A pause concerns the whole joint, not one bolt.",
-            )
+        yield from way_back_problems(located, path, joint, stop, one=False)
+    if joint.undone is not None:
+        yield from way_back_problems(located, (*here, "undone"), joint, joint.undone, one=False)
     for feel, way in joint.felt_wrong.items():
-        yield from _way_back(located, (*here, "felt_wrong", feel), joint, way)
-
-
-def _way_back(located: Located, path: Path, joint: Joint, way: WayBack) -> Iterable[Problem]:
-    yield from _pass_exists(located, (*path, "start_again_at"), joint, way.start_again_at)
-    if way.renew != "none" and way.start_again_at != 1:
-        yield located.problem(
-            "new_bolt_needs_pass_1",
-            (*path, "start_again_at"),
-            found=f"pass {way.start_again_at} for a new bolt",
-            expected="pass 1",
-            remedy="A new bolt has had no pass yet.",
-        )
-    if (way.renew == "set" and way.slacken != "all") or (way.renew == "this one" and way.slacken == "none"):
-        yield located.problem(
-            "renewed_but_tight",
-            path,
-            found=f"renew: {way.renew}, slacken: {way.slacken}",
-            expected="what is renewed is slackened first",
-            remedy="Say `slacken: all`, or `slacken: this one` for one bolt.",
-        )
-
-
-def _pass_exists(located: Located, path: Path, joint: Joint, number: int) -> Iterable[Problem]:
-    if number > len(joint.passes):
-        yield located.problem(
-            "unknown_pass",
-            path,
-            found=f"pass {number}",
-            expected=f"a pass from 1 to {len(joint.passes)}",
-            remedy="Correct the number, or describe the pass.",
-        )
+        yield from way_back_problems(located, (*here, "felt_wrong", feel), joint, way, one=True)

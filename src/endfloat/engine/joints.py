@@ -1,4 +1,4 @@
-"""The models of a joint: its bolts, the order and the passes in which they are pulled, and the ways back."""
+"""The models of a joint: where its bolts are, the order and the passes in which they are pulled."""
 
 from __future__ import annotations
 
@@ -9,13 +9,14 @@ from typing import Literal
 from pydantic import Field
 
 from endfloat.engine.amounts import Amount
+from endfloat.engine.bolt_sorts import Bolt
 from endfloat.engine.described import Described, Page
 from endfloat.engine.operations import Caution
+from endfloat.engine.passes import Check, Feel, Interrupted, Pass, WayBack
+from endfloat.quantities.typed_text import Typed
 from endfloat.quantities.units import Kind
 
-Lubricated = Literal["dry", "oil", "paste", "sealant"]
 Side = Literal["left", "right", "top", "bottom", "towards you", "away from you"]
-Feel = Literal["no_rise", "stopped_short", "slipped"]
 
 
 def listed(numbers: Sequence[str]) -> str:
@@ -23,18 +24,6 @@ def listed(numbers: Sequence[str]) -> str:
     if len(numbers) == 1:
         return f"bolt {numbers[0]}"
     return f"bolts {', '.join(numbers[:-1])} and {numbers[-1]}"
-
-
-class Lubrication(Described):
-    """What stands on the thread and under the head when the bolt is pulled; it changes the clamp load."""
-
-    thread: Lubricated
-    head: Lubricated
-    page: Page
-
-    @property
-    def words(self) -> str:
-        return f"thread {self.thread}, under the head {self.head}"
 
 
 class Apart(Described):
@@ -59,64 +48,6 @@ class Fastener(Described):
     apart: Apart | None = None
 
 
-class Pass(Described):
-    """One round over the sequence: a torque, or an angle added to what stands already."""
-
-    amount: Amount | None = None
-    page: Page
-    note: str = ""
-
-
-class WayBack(Described):
-    """What the service book says when a tightening has gone wrong: data, never a rule of the program.
-
-    The passes from `start_again_at` on no longer count for the bolts that were slackened.
-    """
-
-    slacken: Literal["all", "this one", "none"]
-    renew: Literal["set", "this one", "none"]
-    start_again_at: int = Field(ge=1)
-    page: Page
-    caution: str = ""
-
-    @property
-    def words(self) -> str:
-        slacken = {"all": "slacken all", "this one": "slacken this bolt", "none": "slacken nothing"}[self.slacken]
-        renew = {"set": "renew the whole set", "this one": "renew this bolt", "none": "renew nothing"}[self.renew]
-        again = f"start again at pass {self.start_again_at}"
-        if self.slacken == "this one":
-            again = "pull it again from the start" if self.start_again_at == 1 else f"pull it again from {again[15:]}"
-        return f"{slacken}, {renew}, {again} (page {self.page})"
-
-
-class Bolt(Described):
-    """One sort of bolt: thread, length under the head, strength class, and whether it may be pulled only once.
-
-    Its own `felt_wrong` goes before that of the joint.
-    """
-
-    thread: str = Field(min_length=1)
-    length: Amount
-    strength: str = Field(alias="class", min_length=1)
-    single_use: bool
-    lubrication: Lubrication | None = None
-    page: Page | None = None
-    felt_wrong: dict[Feel, WayBack] = Field(default_factory=dict)
-
-
-class Stop(WayBack):
-    """A way back after a pause longer than `longest`."""
-
-    longest: Amount
-
-
-class Interrupted(Described):
-    """The rules for a pause inside a pass, and for one between two passes."""
-
-    inside_pass: Stop | None = None
-    between_passes: Stop | None = None
-
-
 class Landmark(Described):
     """A round thing that shows a person where he is: a bore, a journal."""
 
@@ -137,7 +68,11 @@ class Drawing(Described):
 
 
 class Joint(Described):
-    """One joint; every bolt that is not `apart` stands in the sequence once."""
+    """One joint; every bolt that is not `apart` stands in the sequence once.
+
+    A blank `sequence` is still to look up, on `page` where the description names it. `undone` is the way back when a
+    step of the build that tightened it is undone.
+    """
 
     title: str = Field(min_length=1)
     bank: str = ""
@@ -146,11 +81,48 @@ class Joint(Described):
     drawing: Drawing
     bolts: dict[str, Bolt] = Field(min_length=1)
     fasteners: list[Fastener] = Field(min_length=1)
-    sequence: list[str] = Field(min_length=1)
-    page: Page
+    sequence: list[str] | None = None
+    page: Page | None = None
     passes: list[Pass] = Field(min_length=1)
+    checks: dict[str, Check] = Field(default_factory=dict)
     interrupted: Interrupted = Interrupted()
     felt_wrong: dict[Feel, WayBack] = Field(default_factory=dict)
+    undone: WayBack | None = None
+
+    def covered(self, number: int) -> tuple[str, ...]:
+        """The bolts that a pass covers; their order is that of the pass where it has one of its own."""
+        described = self.passes[number - 1]
+        if described.sequence:
+            return tuple(described.sequence)
+        return tuple(
+            each.number
+            for each in self.fasteners
+            if each.apart is None and (not described.bolts or each.bolt in described.bolts)
+        )
+
+    def order(self, number: int) -> tuple[str, ...] | None:
+        """The bolts of a pass in the order in which they are pulled; None when that is still to look up."""
+        described = self.passes[number - 1]
+        if described.sequence:
+            return tuple(described.sequence)
+        if described.sequence is None or not self.sequence:
+            return None
+        covered = self.covered(number)
+        return tuple(bolt for bolt in self.sequence if bolt in covered)
+
+    def sorts_in(self, number: int) -> tuple[str, ...]:
+        """The sorts of bolt that a pass covers, in the order of the file."""
+        covered = self.covered(number)
+        return tuple(dict.fromkeys(each.bolt for each in self.fasteners if each.number in covered))
+
+    def amount_for(self, number: int, sort: str) -> Typed | None:
+        """How much a sort of bolt is pulled in a pass; None when it is still to look up."""
+        described = self.passes[number - 1]
+        return described.amounts.get(sort, described.amount)
+
+    def last_pass_of(self, bolt: str) -> int:
+        """The last pass that covers a bolt; 0 for one pulled apart from the passes."""
+        return max((n for n in range(1, len(self.passes) + 1) if bolt in self.covered(n)), default=0)
 
     def fastener(self, number: str) -> Fastener | None:
         """The fastener of that number."""
@@ -177,9 +149,11 @@ class Joint(Described):
         """Whether any of its bolts may be pulled only once."""
         return any(self.bolts[each.bolt].single_use for each in self.fasteners)
 
-    def angle_after(self, passes: list[int]) -> float:
+    def angle_after(self, bolt: str, passes: list[int]) -> float:
         """Degrees a bolt has turned by these passes; a torque adds none that is known."""
-        amounts = [each.amount for number, each in enumerate(self.passes, start=1) if number in passes]
+        fastener = self.fastener(bolt)
+        known = [number for number in passes if 1 <= number <= len(self.passes)]
+        amounts = [self.amount_for(number, fastener.bolt) for number in known] if fastener else []
         return sum(
             math.degrees(amount.si) for amount in amounts if amount is not None and amount.unit.kind is Kind.ANGLE
         )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from datetime import date
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
@@ -25,7 +26,8 @@ class Gauge(BaseModel):
 
     `error` is the half-width of what the maker or the certificate allows (rectangular, so divided by
     the root of 3, JCGM 100:2008 4.3.7); `repeat` the standard deviation of repeated readings;
-    `set_with` the gauge it was set with, whose error it then shares.
+    `set_with` the gauge it was set with, whose error it then shares. `least` and `most` are the ends of its range,
+    `due` the day up to which its certificate or check holds.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
@@ -48,6 +50,9 @@ class Gauge(BaseModel):
     error: Amount
     repeat: Amount
     set_with: str | None = None
+    least: Amount | None = None
+    most: Amount | None = None
+    due: date | None = None
     source: str = Field(min_length=1)
 
     @property
@@ -93,9 +98,22 @@ def read_gauges(raw: bytes, *, name: str) -> dict[str, Gauge] | list[Problem]:
             amount: Typed = getattr(gauge, word)
             if amount.exact_si < 0 or (least and amount.exact_si == 0):
                 problems.append(_wrong(located, (key, word), f"`{amount.text}`", expected))
+        problems += _range(located, key, gauge)
         if gauge.set_with is not None and gauge.set_with not in register:
             problems.append(_wrong(located, (key, "set_with"), f"`{gauge.set_with}`", "a gauge of this register"))
     return problems or register
+
+
+def _range(located: Located, key: str, gauge: Gauge) -> list[Problem]:
+    ends = {"least": gauge.least, "most": gauge.most}
+    wrong = [
+        _wrong(located, (key, word), f"`{end.text}`", f"a {gauge.kind.value}")
+        for word, end in ends.items()
+        if end is not None and end.unit.kind is not gauge.kind
+    ]
+    if not wrong and gauge.least and gauge.most and gauge.least.exact_si >= gauge.most.exact_si:
+        wrong.append(_wrong(located, (key, "least"), f"{gauge.least.text} to {gauge.most.text}", "least below most"))
+    return wrong
 
 
 def _wrong(located: Located, path: tuple[str | int, ...], found: str, expected: str) -> Problem:

@@ -21,6 +21,7 @@ from endfloat.job.events import (
 from endfloat.job.holds import TIGHTENED, joint_holds
 from endfloat.job.order_events import ConditionRegained
 from endfloat.job.steps import done_after
+from endfloat.job.undone import joints_undone
 from endfloat.problems import Problem
 
 NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, "out")
@@ -76,10 +77,12 @@ def build_refusal(
         return regain_refusal(engine, events, event)
     done = steps_done(engine, events)
     problem = _plain(engine, done, event)
-    if problem or isinstance(event, StepReopened):
+    if problem:
         return problem
+    if isinstance(event, StepReopened):
+        return _still_tight(engine, done, joints, event.operation)
     title = engine.operations[event.operation].title
-    loose = joint_holds(engine, joints, event.operation)
+    loose = joint_holds(engine, joints, event.operation, done)
     if loose:
         return Problem(
             "joint_open", title, loose[0].sentence, "every bolt of its passes", "Open the joint and pull it."
@@ -114,6 +117,15 @@ def _plain(
         found, expected = ("not done", "done") if isinstance(event, StepReopened) else ("done already", "still to do")
         return Problem("wrong_state", title, found, expected, "Look at the list again.")
     return None
+
+
+def _still_tight(engine: Engine, done: list[str], joints: tuple[JointEvent, ...], operation: str) -> Problem | None:
+    tight = joints_undone(engine, done, joints, operation)
+    if not tight:
+        return None
+    titles = ", ".join(engine.joints[name].title for name in tight)
+    expected = "bolts that no longer count as tight"
+    return Problem("joint_still_tight", titles, "bolts pulled by this step", expected, "Take the joint back with it.")
 
 
 def _shut(engine: Engine, done: list[str], operation: str, violations: list[Violation]) -> Problem:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import get_args
 
+from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone, SequenceLookedUp
 from endfloat.job.order_events import ConditionRegained
 
 
@@ -157,7 +158,12 @@ class BoltSetFitted:
 
 @dataclass(frozen=True, slots=True)
 class BoltPulled:
-    """One bolt of a set was pulled in one pass (0: apart from the sequence) with one gauge."""
+    """One bolt of a set was pulled in one pass (0: apart from the sequence) with one gauge.
+
+    With an adapter on the wrench: `length` from drive to hand, `offset` and `askew` of the adapter as typed, and the
+    `setting` that was shown for them. `seen` is the torque read at the end of an angle, `in_spite` why a gauge was
+    used after its due date. All of these as typed, blank when there was nothing to say.
+    """
 
     key: str
     joint: str
@@ -167,6 +173,12 @@ class BoltPulled:
     gauge: str
     by: str
     at: str
+    length: str = ""
+    offset: str = ""
+    askew: str = ""
+    setting: str = ""
+    seen: str = ""
+    in_spite: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +192,7 @@ class PassCompleted:
 
 @dataclass(frozen=True, slots=True)
 class BoltCondemned:
-    """A pull felt wrong: `feel` is no_rise, stopped_short or slipped. It does not count."""
+    """A pull felt wrong: `feel` is no_rise, stopped_short, slipped, pulled_twice or out_of_turn. It does not count."""
 
     key: str
     joint: str
@@ -268,7 +280,18 @@ class StepDoneAgainstAdvice:
 
 BuildEvent = BuildOrderLaidOut | StepConfirmed | StepReopened | StepDoneAgainstAdvice | ConditionRegained
 BenchEvent = ReadingTaken | WorkReturned | WorkNotBack | GaugeChecked
-JointEvent = BoltSetFitted | BoltPulled | PassCompleted | BoltCondemned | JointTakenBack | JointClosed
+JointEvent = (
+    BoltSetFitted
+    | BoltPulled
+    | PassCompleted
+    | BoltCondemned
+    | JointTakenBack
+    | JointClosed
+    | AmountLookedUp
+    | SequenceLookedUp
+    | JointChecked
+    | JointUndone
+)
 Event = (
     JobOpened
     | DescriptionRevised

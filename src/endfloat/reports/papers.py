@@ -9,6 +9,8 @@ from pathlib import Path
 
 import typst
 
+from endfloat.drawings.joint import joint_drawing, picture_from
+
 FONT_PACKAGE = "fontpkg-atkinson-hyperlegible"
 LAYOUTS = Path(__file__).parent / "layouts"
 
@@ -26,5 +28,14 @@ def make_paper(kind: str, values: Mapping[str, object]) -> bytes:
         format="pdf",
         root=LAYOUTS,
         font_paths=typst.Fonts(include_system_fonts=False, font_paths=[font_folder()]),
-        sys_inputs={"values": json.dumps(values, ensure_ascii=False)},
+        sys_inputs={"values": json.dumps(_drawn(values), ensure_ascii=False)},
     )
+
+
+def _drawn(values: Mapping[str, object]) -> dict[str, object]:
+    """The same values with every joint's picture drawn."""
+    joints = values.get("joints")
+    if not isinstance(joints, list):
+        return dict(values)
+    drawn = [{**each, "drawing": joint_drawing(picture_from(each["picture"]))} for each in joints]
+    return {**values, "joints": drawn}

@@ -7,43 +7,52 @@ from dataclasses import dataclass
 
 from endfloat.assembly.tightening import (
     APART,
-    FEELS,
     amount_of,
     apart_left,
     easily_missed_done,
+    inside_pass,
     left_in_pass,
+    next_check,
     pause,
 )
-from endfloat.drawings.joint import DrawnBolt, DrawnCircle, JointPicture
-from endfloat.engine.joints import WayBack, listed
+from endfloat.engine.joints import listed
+from endfloat.engine.passes import WayBack
 from endfloat.job.events import BoltPulled, BoltSetFitted, JointClosed, PassCompleted
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed
 from endfloat.quantities.units import Kind
+from endfloat.web.joint_hand import NOTHING_IN_HAND, Hand, hand_of
+from endfloat.web.joint_questions import Blank, Question, blanks_now, page_told, question_now
+from endfloat.workshop.clamp_words import ClampWords, expected_now
 from endfloat.workshop.fit_bolt_set import sorts_in_sequence
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of
 from endfloat.workshop.tightening import JointView
-
-MM = 1000.0
+from endfloat.workshop.wrench import Adapter
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """The one thing asked for now: its pass (0: apart), bolt, amount, and the gauges that fit."""
+    """The one thing asked for now: its pass (0: apart), bolt, amount, and the gauges that fit.
+
+    `expects` is what clamp load to expect after it, `hand` what is known of the gauge in hand.
+    """
 
     pass_number: int
     bolt: str
     amount: str
     note: str
-    page: int
+    page: str
     left: int
     gauges: tuple[str, ...]
     gauge: str
+    angle: bool = False
+    expects: ClampWords | None = None
+    hand: Hand = NOTHING_IN_HAND
 
 
 @dataclass(frozen=True, slots=True)
 class JointPage:
-    """What one joint's page shows. `mode` is fit, pull, back, finish or closed."""
+    """What one joint's page shows. `mode` is fit, look_up, pull, check, back, finish or closed."""
 
     mode: str
     asked: Asked | None
@@ -54,17 +63,21 @@ class JointPage:
     closed: str = ""
     sorts: tuple[str, ...] = ()
     wrong_choices: tuple[tuple[str, str], ...] = ()
+    blanks: tuple[Blank, ...] = ()
+    check: Question | None = None
 
 
-def page_of(seen: JointView, state: State, now: str) -> JointPage:
-    """The page of a joint as it stands at a time."""
+def page_of(seen: JointView, state: State, now: str, adapter: Adapter | None = None) -> JointPage:
+    """The page of a joint as it stands at a time; `adapter` is one just typed, else that of the last pull is kept."""
     keyed = [event for event in seen.recorded if not isinstance(event, PassCompleted)]
     by = keyed[-1].by if keyed else ""
     fitted = next((each for each in reversed(keyed) if isinstance(each, BoltSetFitted)), None)
     closing = next((each for each in reversed(keyed) if isinstance(each, JointClosed)), None)
     happened, way = _gone_wrong(seen, now)
-    asked = asked_now(seen, state)
-    mode = "pull" if asked else "finish"
+    asked = asked_now(seen, state, now, adapter)
+    blanks = blanks_now(seen.joint, asked.pass_number, asked.bolt) if asked else ()
+    check = question_now(seen, state)
+    mode = "check" if check else "look_up" if blanks else "pull" if asked else "finish"
     if seen.progress.closed:
         mode = "closed"
     elif not seen.progress.fitted:
@@ -81,6 +94,8 @@ def page_of(seen: JointView, state: State, now: str) -> JointPage:
         closed=f"Closed by {closing.by}, {when(closing.at)}" if closing else "",
         sorts=tuple(sorts_in_sequence(seen.joint)),
         wrong_choices=_wrong_choices(seen, asked),
+        blanks=blanks,
+        check=check,
     )
 
 
@@ -96,7 +111,7 @@ def amount_words(amount: Typed | None) -> str:
     return f"+ {amount.text}" if amount.unit.kind is Kind.ANGLE else amount.text
 
 
-def asked_now(seen: JointView, state: State) -> Asked | None:
+def asked_now(seen: JointView, state: State, now: str, adapter: Adapter | None = None) -> Asked | None:
     """The next pull: of the sequence, else the first fastener apart; None when all is pulled."""
     joint = seen.joint
     upcoming = seen.upcoming
@@ -106,29 +121,31 @@ def asked_now(seen: JointView, state: State) -> Asked | None:
             return None
         upcoming = (APART, left[0])
     number, bolt = upcoming
-    gauges = fitting_gauges(joint, number, bolt, gauges_of(state))
+    register, amount = gauges_of(state), amount_of(joint, number, bolt)
+    gauges = fitting_gauges(joint, number, bolt, register)
     used = next((each.gauge for each in reversed(seen.recorded) if isinstance(each, BoltPulled)), "")
     gauge = used if used in gauges or (not gauges and used) else (gauges[0] if len(gauges) == 1 else "")
     fastener = joint.fastener(bolt)
-    apart = fastener.apart if fastener else None
     count = len(left_in_pass(joint, seen.progress, number)) if number else len(apart_left(joint, seen.progress))
     return Asked(
         pass_number=number,
         bolt=bolt,
-        amount=amount_words(amount_of(joint, number, bolt)),
+        amount=amount_words(amount),
         note=joint.passes[number - 1].note if number else f"Where: {fastener.easily_missed if fastener else ''}.",
-        page=joint.passes[number - 1].page if number or apart is None else apart.page,
+        page=page_told(seen, number, bolt),
         left=count,
         gauges=tuple(gauges),
         gauge=gauge,
+        angle=amount is not None and amount.unit.kind is Kind.ANGLE,
+        expects=expected_now(seen, register, number, bolt, gauge),
+        hand=hand_of(seen, register, amount, gauges, gauge, now, adapter),
     )
 
 
 def _gone_wrong(seen: JointView, now: str) -> tuple[str, WayBack | None]:
-    condemned = seen.progress.condemned
-    if condemned is not None:
-        where = f" in pass {condemned.pass_number}" if condemned.pass_number else ""
-        return f"Bolt {condemned.bolt} {FEELS[condemned.feel]}{where}.", condemned.way_back
+    trouble = seen.progress.trouble
+    if trouble is not None:
+        return f"{trouble.what[0].upper()}{trouble.what[1:]}.", trouble.way_back
     stopped = pause(seen.joint, seen.progress, now)
     if stopped:
         stop, words = stopped
@@ -137,29 +154,33 @@ def _gone_wrong(seen: JointView, now: str) -> tuple[str, WayBack | None]:
 
 
 def _wrong_choices(seen: JointView, asked: Asked | None) -> tuple[tuple[str, str], ...]:
-    """The bolt in hand, and the one pulled last."""
+    """The bolt in hand, the one pulled last, and the others of the pass in which one is."""
     choices = []
     if asked:
         choices.append((f"{asked.pass_number}/{asked.bolt}", f"Bolt {asked.bolt}, the one in hand"))
     if seen.progress.pulled:
         number, bolt = seen.progress.pulled[-1]
         choices.append((f"{number}/{bolt}", f"Bolt {bolt}, pulled just before"))
+    number = asked.pass_number if asked else max((each for each, _ in seen.progress.pulled), default=APART)
+    others = seen.joint.covered(number) if number else ()
+    taken = {value for value, _ in choices}
+    choices += [(f"{number}/{bolt}", f"Bolt {bolt}") for bolt in others if f"{number}/{bolt}" not in taken]
     return tuple(choices)
 
 
 def stop_words(seen: JointView) -> list[str]:
     """What a person should know before walking away."""
-    condemned = seen.progress.condemned
-    if condemned is not None:
-        stands = f"Bolt {condemned.bolt} {FEELS[condemned.feel]}: pull no other."
-        rule = condemned.way_back.words if condemned.way_back else "nothing; look it up in your service book"
+    trouble = seen.progress.trouble
+    if trouble is not None:
+        stands = f"{trouble.what[0].upper()}{trouble.what[1:]}: pull no other."
+        rule = trouble.way_back.words if trouble.way_back else "nothing; look it up in your service book"
         return [stands, f"Your description says: {rule}.", "You may stop here; that waits for you."]
     upcoming = seen.upcoming
     if upcoming is None:
         return ["Every bolt of the sequence is pulled. You may stop here."]
     number, _ = upcoming
     left = left_in_pass(seen.joint, seen.progress, number)
-    inside = len(left) < len(seen.joint.sequence)
+    inside = inside_pass(seen.joint, seen.progress, number)
     stop = seen.joint.interrupted.inside_pass if inside else seen.joint.interrupted.between_passes
     first = f"You are between two passes: pass {number} has not begun."
     if inside:
@@ -172,44 +193,6 @@ def stop_words(seen: JointView) -> list[str]:
     return [first, f"Back within {stop.longest.text} of the last pull, you go on where you were.", later]
 
 
-def picture_of(seen: JointView, *, ring: bool) -> JointPicture:
-    """The joint as the drawing room wants it: plain millimetres and words; `ring` shows the next bolt."""
-    joint, progress = seen.joint, seen.progress
-    upcoming = seen.upcoming
-    apart = apart_left(joint, progress)
-    walked = joint.sequence.index(upcoming[1]) if upcoming else len(joint.sequence)
-    finished, hidden = easily_missed_done(joint, progress)
-    threads = " and ".join(dict.fromkeys(joint.bolts[each.bolt].thread.split("x")[0] for each in joint.easily_missed))
-    following = (upcoming[1] if upcoming else apart[0] if apart else None) if ring else None
-    return JointPicture(
-        title=joint.title,
-        view=joint.drawing.view,
-        front=joint.drawing.front,
-        outline=tuple((x.si * MM, y.si * MM) for x, y in joint.drawing.outline),
-        bolts=tuple(
-            DrawnBolt(
-                each.number,
-                each.x.si * MM,
-                each.y.si * MM,
-                joint.angle_after(progress.passes_of(each.number)) if progress.passes_of(each.number) else None,
-                each.apart is not None,
-            )
-            for each in joint.fasteners
-        ),
-        walk=tuple(joint.sequence),
-        walked=walked,
-        upcoming=following,
-        bank=joint.bank,
-        falling=joint.bank == "right",
-        circles=tuple(
-            DrawnCircle(mark.name, mark.x.si * MM, mark.y.si * MM, mark.diameter.si * MM)
-            for mark in joint.drawing.landmarks
-        ),
-        top_is_up=joint.drawing.top_is_up,
-        hidden=f"EASILY MISSED {threads}: {finished} of {hidden}" if hidden else "",
-    )
-
-
 def state_words(seen: JointView, now: str) -> str:
     """One joint's state on the list of joints."""
     happened, _ = _gone_wrong(seen, now)
@@ -219,6 +202,9 @@ def state_words(seen: JointView, now: str) -> str:
         return "Not begun"
     if happened:
         return f"{happened} Read this first."
+    check = next_check(seen.joint, seen.progress)
+    if check:
+        return f"To be looked at after pass {seen.joint.checks[check[0]].after_pass}: {check[1]}"
     if seen.upcoming is None:
         left = apart_left(seen.joint, seen.progress)
         return f"{listed(left).capitalize()} still to pull" if left else "Every bolt pulled, not yet closed"

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from endfloat.assembly.generate import NoOrder, build_order
+from endfloat.assembly.tightening import Progress
 from endfloat.assembly.violations import Violation
 from endfloat.engine.model import Engine
 from endfloat.engine.operations import Operation
@@ -20,7 +21,9 @@ from endfloat.job.events import (
     StepDoneAgainstAdvice,
     StepReopened,
 )
+from endfloat.job.joint_events import JointUndone
 from endfloat.job.state import State
+from endfloat.job.undone import joints_undone
 from endfloat.problems import Problem
 from endfloat.workshop.holds import holds
 from endfloat.workshop.ports import Clock, Store
@@ -149,14 +152,25 @@ def do_against_advice(store: Store, clock: Clock, *, operation: str, reason: str
 
 
 def reopen_step(store: Store, clock: Clock, *, operation: str, reason: str, by: str) -> Problem | None:
-    """Record that a step is undone, and with it what waited for it; sending it twice is harmless."""
+    """Record that a step is undone, what waited for it, and the joints it tightened; sending it twice is harmless."""
 
     def decide(state: State) -> list[Event] | Problem:
         if operation not in build_of(state).done:
             return []
-        return [StepReopened(operation, reason.strip(), by.strip(), clock())]
+        who, now = by.strip(), clock()
+        back: list[Event] = [
+            JointUndone(f"{name}/undone/{len(state.tightening)}", name, progress.fitted, operation, first, who, now)
+            for name, (first, progress) in joints_back(state, operation).items()
+        ]
+        return [*back, StepReopened(operation, reason.strip(), who, now)]
 
     return write(store, clock, decide)
+
+
+def joints_back(state: State, operation: str) -> dict[str, tuple[int, Progress]]:
+    """The joints that undoing a step takes back, with the first pass that no longer counts (0: only not closed)."""
+    build = build_of(state)
+    return joints_undone(build.engine, build.done, state.tightening, operation)
 
 
 def titles(build: Build, operations: Sequence[str]) -> list[tuple[str, int, str]]:

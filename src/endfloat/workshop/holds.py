@@ -8,6 +8,7 @@ from endfloat.assembly.violations import Violation
 from endfloat.engine.operations import Measured
 from endfloat.inspection.verdicts import Verdict
 from endfloat.inspection.words import label
+from endfloat.job.build import steps_done
 from endfloat.job.conditions import condition_holds
 from endfloat.job.holds import joint_holds
 from endfloat.workshop.view import View
@@ -19,8 +20,9 @@ def holds(seen: View, operation: str) -> list[Violation]:
     """Why a step may not be confirmed yet, apart from the order; empty when nothing holds it."""
     wanted = seen.engine.operations[operation].measures if operation in seen.engine.operations else []
     found = [each for measured in wanted for each in _measured(seen, operation, measured)]
+    done = steps_done(seen.engine, seen.state.building)
     lost = condition_holds(seen.engine, seen.state.building, operation)
-    return [*found, *lost, *joint_holds(seen.engine, seen.state.tightening, operation)]
+    return [*found, *lost, *joint_holds(seen.engine, seen.state.tightening, operation, done)]
 
 
 def places_of(seen: View, measured: Measured) -> list[str]:

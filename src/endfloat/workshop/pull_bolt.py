@@ -2,41 +2,84 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+
 from endfloat.assembly.tightening import amount_of, left_in_pass
 from endfloat.engine.joints import Joint
 from endfloat.inspection.gauges import Gauge, read_gauges
 from endfloat.job.events import BoltPulled, Event, PassCompleted
 from endfloat.job.state import State, refusal
 from endfloat.problems import Problem
+from endfloat.quantities.typed_text import Typed, read_typed
+from endfloat.quantities.units import Kind
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
 from endfloat.workshop.tightening import joint_view
+from endfloat.workshop.wrench import NO_ADAPTER, Adapter, out_of_range, past_due, set_through
+
+
+@dataclass(frozen=True, slots=True)
+class Already:
+    """The pull was on the record before it was sent: nothing was written."""
+
+    pulled: BoltPulled
+
+
+@dataclass(frozen=True, slots=True)
+class InHand:
+    """What a person pulls with, as typed: the gauge, an adapter on it, the torque seen, and why it is used past due."""
+
+    gauge: str
+    adapter: Adapter = NO_ADAPTER
+    seen: str = ""
+    in_spite: str = ""
 
 
 def pull_bolt(
-    store: Store, clock: Clock, *, key: str, joint: str, pass_number: int, bolt: str, gauge: str, by: str
-) -> Problem | None:
-    """Record a pull, and the end of its pass when it was the last one; a Problem writes nothing."""
+    store: Store,
+    clock: Clock,
+    *,
+    key: str,
+    joint: str,
+    pass_number: int,
+    bolt: str,
+    gauge: str,
+    by: str,
+    adapter: Adapter = NO_ADAPTER,
+    seen: str = "",
+    in_spite: str = "",
+) -> Already | Problem | None:
+    """Record a pull, and the end of its pass when it was the last one; a Problem writes nothing.
+
+    The same pull sent again, or by a second device on the same page, is not counted and told as Already.
+    """
+    hand = InHand(gauge.strip(), adapter, seen.strip(), in_spite.strip())
+    earlier: list[BoltPulled] = []
 
     def decide(state: State) -> list[Event] | Problem:
-        seen = joint_view(state, joint)
-        if isinstance(seen, Problem):
-            return seen
-        before = seen.recorded_under(key)
+        found = joint_view(state, joint)
+        if isinstance(found, Problem):
+            return found
+        before = found.recorded_under(key)
         if isinstance(before, BoltPulled) and (before.pass_number, before.bolt) == (pass_number, bolt):
+            earlier.append(before)
             return []
-        fitted = seen.progress.fitted
-        pulled = BoltPulled(key, joint, fitted, pass_number, bolt, gauge.strip(), by.strip(), clock())
+        fitted = found.progress.fitted
+        pulled = BoltPulled(key, joint, fitted, pass_number, bolt, hand.gauge, by.strip(), clock())
         # Which bolt and pass come first: a gauge for the wrong pass would be the lesser news.
-        wrong = refusal(state, pulled) or _wrong_gauge(seen.joint, pass_number, bolt, gauge, gauges_of(state))
+        wrong = refusal(state, pulled)
         if wrong:
             return wrong
-        events: list[Event] = [pulled]
-        if pass_number > 0 and left_in_pass(seen.joint, seen.progress, pass_number) == (bolt,):
+        complete = _with_gauge(pulled, found.joint, hand, gauges_of(state))
+        if isinstance(complete, Problem):
+            return complete
+        events: list[Event] = [complete]
+        if pass_number > 0 and left_in_pass(found.joint, found.progress, pass_number) == (bolt,):
             events.append(PassCompleted(joint, fitted, pass_number))
         return events
 
-    return write(store, clock, decide)
+    problem = write(store, clock, decide)
+    return Already(earlier[-1]) if earlier and problem is None else problem
 
 
 def gauges_of(state: State) -> dict[str, Gauge]:
@@ -51,13 +94,48 @@ def fitting_gauges(joint: Joint, pass_number: int, bolt: str, register: dict[str
     return [name for name, gauge in register.items() if amount and gauge.kind is amount.unit.kind]
 
 
-def _wrong_gauge(joint: Joint, pass_number: int, bolt: str, gauge: str, register: dict[str, Gauge]) -> Problem | None:
-    amount = amount_of(joint, pass_number, bolt)
-    if amount is None:
-        return None
-    fitting = fitting_gauges(joint, pass_number, bolt, register)
+def _with_gauge(pulled: BoltPulled, joint: Joint, hand: InHand, register: dict[str, Gauge]) -> BoltPulled | Problem:
+    """The pull with what was in hand; a Problem when the gauge does not do for it."""
+    amount = amount_of(joint, pulled.pass_number, pulled.bolt)
+    assert amount is not None, "a pull without its amount is refused"
+    wrong = _wrong_gauge(joint, amount, hand.gauge, fitting_gauges(joint, pulled.pass_number, pulled.bolt, register))
+    if wrong:
+        return wrong
+    through = set_through(amount, hand.adapter, joint.title)
+    if isinstance(through, Problem):
+        return through
+    adapter, wanted = through
+    seen = _torque_seen(joint, hand.seen)
+    if isinstance(seen, Problem):
+        return seen
+    gauge = register.get(hand.gauge)
+    unfit = _unfit(joint, hand, gauge, wanted, pulled.at) if gauge else None
+    if unfit:
+        return unfit
+    setting = wanted.text if adapter.on else ""
+    spite = hand.in_spite if gauge and past_due(gauge, pulled.at) else ""
+    length, offset, askew = adapter.length, adapter.offset, adapter.askew
+    return replace(pulled, length=length, offset=offset, askew=askew, setting=setting, seen=seen, in_spite=spite)
+
+
+def _torque_seen(joint: Joint, text: str) -> str | Problem:
+    if not text:
+        return ""
+    read = read_typed(text, kind=Kind.TORQUE, place=f"{joint.title}, torque seen", default_unit="N·m")
+    return read if isinstance(read, Problem) else read.text
+
+
+def _unfit(joint: Joint, hand: InHand, gauge: Gauge, wanted: Typed, at: str) -> Problem | None:
+    if past_due(gauge, at) and not hand.in_spite:
+        found = f"{hand.gauge}, which was due on {gauge.due}"
+        remedy = "Take another gauge, or say why it is used all the same; that goes on the record."
+        return Problem("past_due", joint.title, found, "a gauge that is not past its date", remedy)
+    return out_of_range(hand.gauge, gauge, wanted, joint.title)
+
+
+def _wrong_gauge(joint: Joint, amount: Typed, gauge: str, fitting: list[str]) -> Problem | None:
     kind = amount.unit.kind.value
-    if not gauge.strip():
+    if not gauge:
         return Problem("no_gauge", joint.title, "no gauge", f"a gauge for {kind}", "Name the gauge; it is recorded.")
     # A register without any gauge of the kind must not stop the work: the name as typed is then kept.
     if fitting and gauge not in fitting:

@@ -8,6 +8,7 @@ from endfloat.assembly.tightening import Progress, next_pull
 from endfloat.engine.joints import Joint
 from endfloat.job.events import BoltPulled, JointEvent, PassCompleted
 from endfloat.job.joints import joints_of, progress_of, pulled_before
+from endfloat.job.looked_up import as_known
 from endfloat.job.state import State
 from endfloat.problems import Problem
 
@@ -43,13 +44,13 @@ class JointView:
 
 
 def joint_views(state: State) -> dict[str, JointView]:
-    """Every joint of the job's engine, in the order of its description."""
+    """Every joint of the job's engine, in the order of its description, with what was looked up at the bench."""
     described = joints_of(state.opened.engine) if state.opened else {}
     spent = pulled_before(state.tightening)
     return {
         name: JointView(
             name,
-            joint,
+            as_known(joint, name, state.tightening),
             progress_of(joint, name, state.tightening),
             tuple(event for event in state.tightening if event.joint == name),
             spent,

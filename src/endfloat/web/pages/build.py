@@ -23,6 +23,7 @@ from endfloat.workshop.build import (
     confirm_step,
     do_against_advice,
     helper_words,
+    joints_back,
     last_minutes,
     lay_out_order,
     refused,
@@ -91,7 +92,27 @@ def step_shown(job: View, build: Build, operation: str) -> dict[str, object]:
         "again": titles(build, fell.reopened) if fell else [],
         "lost": lost_for(job.state, operation),
         "rescues": [each.text() for each in fell.rescues] if fell else [],
+        "back": joint_words_back(job, operation) if done else [],
+        "never_tested": never_tested(build, step),
     }
+
+
+def joint_words_back(job: View, operation: str) -> list[str]:
+    """What undoing a step does to each joint it tightened, in words."""
+    told = []
+    for name, (first, _) in joints_back(job.state, operation).items():
+        joint = job.engine.joints[name]
+        if not first:
+            told.append(f"{joint.title} is no longer closed.")
+            continue
+        rule = f"Your description says: {joint.undone.words}." if joint.undone else "A new bolt set goes in."
+        told.append(f"{joint.title}: pass {first} and later no longer count. {rule}")
+    return told
+
+
+def never_tested(build: Build, step: Operation) -> bool:
+    """Whether the step pulls bolts that no wrench may be put on afterwards to test them."""
+    return step.pulls is not None and build.engine.joints[step.pulls.joint].single_use
 
 
 def to_measure(job: View, step: Operation) -> list[tuple[str, str]]:

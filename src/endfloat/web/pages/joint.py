@@ -8,17 +8,22 @@ from urllib.parse import quote
 from fastapi import FastAPI, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from endfloat.drawings.joint import joint_drawing
+from endfloat.drawings.joint import joint_drawing, picture_from
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
-from endfloat.web.joint_words import board_rows, page_of, picture_of, stop_words
+from endfloat.web.joint_words import board_rows, page_of, stop_words, when
+from endfloat.workshop.check_joint import check_joint
+from endfloat.workshop.clamp_words import question_about
 from endfloat.workshop.close_joint import close_joint
 from endfloat.workshop.condemn_bolt import condemn_bolt
 from endfloat.workshop.fit_bolt_set import fit_bolt_set
-from endfloat.workshop.pull_bolt import pull_bolt
+from endfloat.workshop.joint_picture import joint_picture
+from endfloat.workshop.look_up import look_up_amount, look_up_sequence
+from endfloat.workshop.pull_bolt import Already, gauges_of, pull_bolt
 from endfloat.workshop.record import load
 from endfloat.workshop.take_joint_back import take_joint_back
 from endfloat.workshop.tightening import JointView, joint_view, joint_views
+from endfloat.workshop.wrench import Adapter
 
 Word = Annotated[str, Form()]
 Words = Annotated[list[str], Form()]
@@ -30,21 +35,29 @@ def add_joint_pages(app: FastAPI, desk: Desk) -> None:
     _add_looking(app, desk)
     _add_pulling(app, desk)
     _add_setting(app, desk)
+    _add_asking(app, desk)
 
 
 def _page(
-    desk: Desk, request: Request, template: str, name: str, *, problem: Problem | None = None, **more: object
+    desk: Desk,
+    request: Request,
+    template: str,
+    name: str,
+    *,
+    problem: Problem | None = None,
+    adapter: Adapter | None = None,
+    **more: object,
 ) -> Response:
     job = desk.view()
     seen = joint_view(job.state, name)
     if isinstance(seen, Problem):
         return desk.stopped(request, seen.text())
-    page = page_of(seen, job.state, desk.clock())
+    page = page_of(seen, job.state, desk.clock(), adapter)
     context = {
         "job": job,
         "seen": seen,
         "page": page,
-        "drawing": joint_drawing(picture_of(seen, ring=page.mode == "pull")),
+        "drawing": joint_drawing(picture_from(joint_picture(seen, ring=page.mode == "pull"))),
         "stop_words": stop_words(seen),
         "problem": problem.text() if problem else "",
         **more,
@@ -59,9 +72,22 @@ def _answer(desk: Desk, request: Request, name: str, problem: Problem | None, sa
     return RedirectResponse(f"/joint/{quote(name)}?saved={quote(saved)}#content", status_code=303)
 
 
-def _sent_before(desk: Desk, name: str, key: str) -> bool:
-    seen = joint_view(load(desk.store)[0], name)
-    return isinstance(seen, JointView) and seen.recorded_under(key) is not None
+def _told_already(already: Already, where: str) -> str:
+    earlier = already.pulled
+    return (
+        f"Bolt {earlier.bolt} was already pulled{where}, by {earlier.by}, {when(earlier.at)}. Counted once."
+        " Do not pull it again. If it was pulled twice on the engine, say so under `Felt wrong`."
+    )
+
+
+def _asked_about(desk: Desk, name: str, bolt: str, pass_number: int) -> str:
+    """A question where the torque seen at the end of an angle lies outside what is expected."""
+    state = load(desk.store)[0]
+    found = joint_view(state, name)
+    last = found.last_pull if isinstance(found, JointView) else None
+    if last is None or isinstance(found, Problem) or (last.pass_number, last.bolt) != (pass_number, bolt):
+        return ""
+    return question_about(found, gauges_of(state), last) if last.seen else ""
 
 
 def _add_looking(app: FastAPI, desk: Desk) -> None:
@@ -72,8 +98,19 @@ def _add_looking(app: FastAPI, desk: Desk) -> None:
         return desk.page(request, "joints.html", {"job": job, "rows": rows})
 
     @app.get("/joint/{name}", response_class=HTMLResponse)
-    def joint(request: Request, name: str, saved: str = "", again: str = "") -> Response:
-        return _page(desk, request, "joint.html", name, saved=saved, again=again, typed={})
+    def joint(
+        request: Request,
+        name: str,
+        saved: str = "",
+        again: str = "",
+        asks: str = "",
+        adapter: str = "",
+        length: str = "",
+        offset: str = "",
+        askew: str = "",
+    ) -> Response:
+        typed = Adapter(length, offset, askew) if adapter else None
+        return _page(desk, request, "joint.html", name, adapter=typed, saved=saved, again=again, asks=asks, typed={})
 
     @app.get("/joint/{name}/wrong", response_class=HTMLResponse)
     def wrong(request: Request, name: str) -> Response:
@@ -94,9 +131,14 @@ def _add_pulling(app: FastAPI, desk: Desk) -> None:
         bolt: Word = "",
         gauge: Word = "",
         by: Word = "",
+        length: Word = "",
+        offset: Word = "",
+        askew: Word = "",
+        seen: Word = "",
+        in_spite: Word = "",
     ) -> Response:
-        before = _sent_before(desk, name, key)
-        problem = pull_bolt(
+        adapter = Adapter(length, offset, askew)
+        told = pull_bolt(
             desk.store,
             desk.clock,
             key=key,
@@ -105,12 +147,21 @@ def _add_pulling(app: FastAPI, desk: Desk) -> None:
             bolt=bolt,
             gauge=gauge,
             by=by,
+            adapter=adapter,
+            seen=seen,
+            in_spite=in_spite,
         )
         where = f" in pass {pass_number}" if pass_number > 0 else ""
-        if before and problem is None:
-            words = f"Bolt {bolt} was already pulled{where}. Counted once. Do not pull it again."
-            return RedirectResponse(f"/joint/{quote(name)}?again={quote(words)}", status_code=303)
-        return _answer(desk, request, name, problem, f"Saved: bolt {bolt} pulled{where}.", gauge=gauge, by=by)
+        if isinstance(told, Already):
+            again = quote(_told_already(told, where))
+            return RedirectResponse(f"/joint/{quote(name)}?again={again}", status_code=303)
+        if told is not None:
+            typed = {"gauge": gauge, "by": by, "seen": seen, "in_spite": in_spite}
+            return _page(desk, request, "joint.html", name, problem=told, adapter=adapter, typed=typed, saved="")
+        asks = _asked_about(desk, name, bolt, pass_number)
+        question = f"&asks={quote(asks)}" if asks else ""
+        saved = quote(f"Saved: bolt {bolt} pulled{where}.")
+        return RedirectResponse(f"/joint/{quote(name)}?saved={saved}{question}#content", status_code=303)
 
     @app.post("/joint/{name}/wrong", response_class=HTMLResponse)
     def felt_wrong(
@@ -159,3 +210,45 @@ def _add_setting(app: FastAPI, desk: Desk) -> None:
     def close(request: Request, name: str, key: Word = "", by: Word = "") -> Response:
         problem = close_joint(desk.store, desk.clock, key=key, joint=name, by=by)
         return _answer(desk, request, name, problem, "Saved: the joint is closed.", by=by)
+
+
+def _add_asking(app: FastAPI, desk: Desk) -> None:
+    @app.post("/joint/{name}/look-up", response_class=HTMLResponse)
+    def look_up(
+        request: Request,
+        name: str,
+        key: Word = "",
+        what: Word = "",
+        pass_number: Count = -1,
+        sort: Word = "",
+        bolt: Word = "",
+        value: Word = "",
+        page: Word = "",
+        by: Word = "",
+    ) -> Response:
+        same = {"key": key, "joint": name, "page": page, "by": by}
+        if what == "sequence":
+            problem = look_up_sequence(desk.store, desk.clock, pass_number=pass_number, sequence=value, **same)
+        else:
+            problem = look_up_amount(
+                desk.store, desk.clock, pass_number=pass_number, sort=sort, bolt=bolt, amount=value, **same
+            )
+        saved = f"Saved: {value.strip()}, page {page.strip()}, typed at the bench."
+        typed = {"what": f"{what}{pass_number}{sort}{bolt}", "value": value, "page": page, "by": by}
+        return _answer(desk, request, name, problem, saved, **typed)
+
+    @app.post("/joint/{name}/check", response_class=HTMLResponse)
+    def check(
+        request: Request,
+        name: str,
+        key: Word = "",
+        check: Word = "",
+        place: Word = "",
+        text: Word = "",
+        gauge: Word = "",
+        by: Word = "",
+    ) -> Response:
+        problem = check_joint(
+            desk.store, desk.clock, key=key, joint=name, check=check, place=place, text=text, gauge=gauge, by=by
+        )
+        return _answer(desk, request, name, problem, f"Saved: {place}, {text}.", text=text, gauge=gauge, by=by)

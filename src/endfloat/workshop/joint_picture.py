@@ -1,0 +1,56 @@
+"""A joint as it stands, in the plain values that its drawing is made from, for page and paper alike."""
+
+from __future__ import annotations
+
+from endfloat.assembly.tightening import apart_left, easily_missed_done
+from endfloat.workshop.tightening import JointView
+
+MM = 1000.0
+
+
+def joint_picture(seen: JointView, *, ring: bool) -> dict[str, object]:
+    """Plain millimetres and words; `ring` shows the next bolt."""
+    joint, progress = seen.joint, seen.progress
+    upcoming = seen.upcoming
+    apart = apart_left(joint, progress)
+    # Where the order is still to look up there is no line to walk.
+    walk = joint.order(upcoming[0] if upcoming else len(joint.passes)) or ()
+    following = upcoming[1] if upcoming else apart[0] if apart else None
+    return {
+        "title": joint.title,
+        "view": joint.drawing.view,
+        "front": joint.drawing.front,
+        "outline": [[x.si * MM, y.si * MM] for x, y in joint.drawing.outline],
+        "bolts": [
+            {
+                "number": each.number,
+                "x": each.x.si * MM,
+                "y": each.y.si * MM,
+                "angle": _turned(seen, each.number),
+                "apart": each.apart is not None,
+            }
+            for each in joint.fasteners
+        ],
+        "walk": list(walk),
+        "walked": walk.index(upcoming[1]) if upcoming and walk else len(walk),
+        "upcoming": following if ring else None,
+        "bank": joint.bank,
+        "falling": joint.bank == "right",
+        "circles": [
+            {"name": mark.name, "x": mark.x.si * MM, "y": mark.y.si * MM, "diameter": mark.diameter.si * MM}
+            for mark in joint.drawing.landmarks
+        ],
+        "top_is_up": joint.drawing.top_is_up,
+        "hidden": _hidden(seen),
+    }
+
+
+def _hidden(seen: JointView) -> str:
+    finished, hidden = easily_missed_done(seen.joint, seen.progress)
+    sorts = dict.fromkeys(seen.joint.bolts[each.bolt].thread.split("x")[0] for each in seen.joint.easily_missed)
+    return f"EASILY MISSED {' and '.join(sorts)}: {finished} of {hidden}" if hidden else ""
+
+
+def _turned(seen: JointView, bolt: str) -> float | None:
+    passes = seen.progress.passes_of(bolt)
+    return seen.joint.angle_after(bolt, passes) if passes else None
