@@ -164,6 +164,8 @@ def _against_condemning(joint: Joint, progress: Progress, deed: Condemn) -> Prob
         return _rule_first(joint, progress.trouble)
     if deed.feel not in FEELS:
         return _no(joint, "unknown_feel", quoted(deed.feel), "one of those on the page", "Say what happened.")
+    if not deed.bolt:
+        return _no(joint, "no_bolt", "no bolt chosen", "the bolt in hand, or one already pulled", "Choose the bolt.")
     upcoming = next_pull(joint, progress)
     in_hand = [upcoming, *((APART, bolt) for bolt in apart_left(joint, progress)), *progress.pulled]
     if upcoming is not None and deed.feel == "out_of_turn":
