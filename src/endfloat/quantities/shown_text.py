@@ -36,6 +36,8 @@ WORKSHOP_UNIT = {
     Kind.NUMBER: UNITS[""],
 }
 PLAIN_DECIMALS = {Kind.LENGTH: 3, Kind.NUMBER: 2, Kind.VOLUME: 1, Kind.AREA: 1}
+# A unit far larger or smaller than its kind's usual one: an inch is read to 0.0001, a cubic inch to 0.001.
+PLAIN_IN_UNIT = {"in": 4, "thou": 1, "in³": 3}
 
 
 def in_unit(value: float, unit: Unit) -> float:
@@ -50,11 +52,22 @@ def decimals_for(expanded: float) -> int:
     return max(0, -exponent + (1 if begins_with_1 else 0))
 
 
+def plain_decimals(unit: Unit) -> int:
+    """The decimals that a workshop reads a unit to."""
+    return PLAIN_IN_UNIT.get(unit.shown, PLAIN_DECIMALS.get(unit.kind, 2))
+
+
 def shown_number(value: float, unit: Unit, decimals: int | None = None) -> str:
     """A value in a unit without the unit's name, with a true minus sign."""
-    places = PLAIN_DECIMALS.get(unit.kind, 2) if decimals is None else decimals
+    places = plain_decimals(unit) if decimals is None else decimals
     # The z takes the sign off a nought: −0.00 is 0.00.
     return f"{in_unit(value, unit):z.{places}f}".replace("-", "−")
+
+
+def shown_in_full(value: float, unit: Unit) -> str:
+    """A number of the book in a unit with every decimal it has; 0.0004 in is not 0.000 in."""
+    _, _, decimals = f"{in_unit(value, unit):.9f}".rstrip("0").partition(".")
+    return shown_number(value, unit, max(len(decimals), plain_decimals(unit)))
 
 
 def shown_estimate(estimate: Estimate, unit: Unit) -> str:

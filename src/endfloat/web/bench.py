@@ -9,13 +9,13 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from endfloat.drawings.bore_section import Read, bore_section
+from endfloat.engine.book_units import book_unit
 from endfloat.engine.model import Characteristic
 from endfloat.inspection.evaluate import sources_of
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.measured import ANSWERS
 from endfloat.inspection.words import label, place_words
 from endfloat.job.events import ReadingTaken
-from endfloat.quantities.shown_text import WORKSHOP_UNIT
 from endfloat.web.links import measure_link
 from endfloat.web.words import spot_words
 from endfloat.workshop.view import View, as_reading
@@ -49,7 +49,7 @@ def bench_context(seen: View, characteristic: str, place: str, typed: Mapping[st
         "here": spot_words(station, axis),
         "key": secrets.token_hex(16),
         "typed": fields,
-        "unit": WORKSHOP_UNIT[described.kind].shown,
+        "unit": book_unit(seen.engine, characteristic).shown,
         "gauges": [name for name, gauge in seen.gauges.items() if gauge.kind is described.kind],
         "drawing": strip(described, grid, (station, axis)),
         "questions": [Question(t, seen.questions[t.key]) for _, _, c in grid for t in c if t.key in seen.questions],

@@ -11,7 +11,7 @@ from endfloat.inspection.judge import Finding
 from endfloat.inspection.words import label, number
 from endfloat.job.description import engine_of
 from endfloat.job.events import GaugeChecked, ReadingTaken, WorkReturned
-from endfloat.quantities.shown_text import shown_number
+from endfloat.quantities.shown_text import shown_in_full
 from endfloat.quantities.units import Unit
 from endfloat.workshop.joint_record import joints_on_paper
 from endfloat.workshop.view import View, as_found
@@ -188,4 +188,4 @@ def _reading_words(taken: ReadingTaken) -> str:
 
 
 def _limits(bound: float | None, unit: Unit) -> str:
-    return "open" if bound is None else shown_number(bound, unit)
+    return "open" if bound is None else shown_in_full(bound, unit)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from endfloat.engine.book_units import book_unit
 from endfloat.job.events import Event, ReadingTaken
 from endfloat.job.state import State
 from endfloat.problems import Problem
@@ -33,7 +34,7 @@ def take_reading(
         if seen.gauges[gauge].kind is not described.kind:
             found, wanted = f"{gauge}, for {seen.gauges[gauge].kind.value}", f"a gauge for {described.kind.value}"
             return Problem("wrong_gauge", where, found, wanted, "Choose another gauge.")
-        unit = seen.gauges[gauge].resolution.unit.shown
+        unit = book_unit(seen.engine, characteristic).shown
         typed = read_typed(text, kind=described.kind, place=where, default_unit=unit)
         if isinstance(typed, Problem):
             return typed
