@@ -160,7 +160,12 @@ def test_the_pages_speak_of_this_engine_in_its_own_units_and_sides(
     mains = page.get("/joint/main_caps").text
     assert "75 lbf·ft" in mains
     assert "N·m" not in mains
-    assert "EASILY MISSED 5/16-24 UNF: 0 of 2" in page.get("/joint/cover_rest").text
+    assert "EASILY MISSED 5/16: 0 of 2" in page.get("/joint/cover_rest").text
+    front, rear = page.get("/joint/front_head").text, page.get("/joint/rear_head").text
+    # The sides are told apart by their hatch as well, whatever they are called, and nobody speaks of left and right.
+    assert ('data-falling="false"' in front, 'data-falling="true"' in rear) == (True, True)
+    for text in (front, rear, page.get("/board").text):
+        assert "right as seen from the flywheel" not in text
     step = page.get("/build/rear_ferrules").text
     assert "REAR" in step
     assert "The ring holds the inner ferrule" in step

@@ -174,7 +174,7 @@ def picture_of(seen: JointView, *, ring: bool) -> JointPicture:
     apart = apart_left(joint, progress)
     walked = joint.sequence.index(upcoming[1]) if upcoming else len(joint.sequence)
     finished, hidden = easily_missed_done(joint, progress)
-    threads = " and ".join(dict.fromkeys(joint.bolts[each.bolt].thread.split("x")[0] for each in joint.easily_missed))
+    threads = " and ".join(dict.fromkeys(_short_thread(joint.bolts[each.bolt].thread) for each in joint.easily_missed))
     following = (upcoming[1] if upcoming else apart[0] if apart else None) if ring else None
     return JointPicture(
         title=joint.title,
@@ -195,7 +195,7 @@ def picture_of(seen: JointView, *, ring: bool) -> JointPicture:
         walked=walked,
         upcoming=following,
         bank=joint.bank,
-        falling=joint.bank == "right",
+        falling=seen.other_bank,
         circles=tuple(
             DrawnCircle(mark.name, mark.x.si * MM, mark.y.si * MM, mark.diameter.si * MM)
             for mark in joint.drawing.landmarks
@@ -203,6 +203,11 @@ def picture_of(seen: JointView, *, ring: bool) -> JointPicture:
         top_is_up=joint.drawing.top_is_up,
         hidden=f"EASILY MISSED {threads}: {finished} of {hidden}" if hidden else "",
     )
+
+
+def _short_thread(thread: str) -> str:
+    """The size without its pitch: M8 for M8x1.25, 5/16 for 5/16-24 UNF; the box on the drawing is narrow."""
+    return thread.split("x")[0].split("-")[0]
 
 
 def state_words(seen: JointView, now: str) -> str:
