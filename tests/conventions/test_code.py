@@ -129,7 +129,7 @@ from endfloat.reports.papers import make_paper
 from endfloat.web.app import STATIC, make_templates
 root = pathlib.Path(endfloat.__file__).parent
 assert str(root).startswith(sys.argv[1]), root
-for folder in ("wrenhallow-90-8", "tolvenny-1185"):
+for folder in ("wrenhallow-90-8", "tolvenny-1185", "ottermole-3-165"):
     path = root / "examples" / folder
     assert isinstance(read_engine((path / "engine.yaml").read_bytes(), name="engine.yaml"), Engine)
     for name in ("gauges.yaml", "readings.csv", "prices.yaml", "story.md"):

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from endfloat.quantities.estimates import ErrorSource, Estimate
-from endfloat.quantities.shown_text import shown_estimate, shown_limit, shown_number
+from endfloat.quantities.shown_text import shown_estimate, shown_in_full, shown_number
 from endfloat.quantities.units import UNITS
 
 
@@ -38,7 +38,7 @@ def test_digits_follow_the_uncertainty(value: float, u: float, unit: str, text: 
     ],
 )
 def test_a_limit_keeps_every_decimal_of_the_book(value: float, unit: str, text: str) -> None:
-    assert shown_limit(value, UNITS[unit]) == text
+    assert shown_in_full(value, UNITS[unit]) == text
 
 
 def test_what_rounds_to_nought_has_no_minus() -> None:
@@ -50,3 +50,24 @@ def test_what_rounds_to_nought_has_no_minus() -> None:
 def test_the_shown_uncertainty_is_never_smaller_than_the_true_one(value: float, u: float) -> None:
     shown = shown_estimate(Estimate(value, {"a": ErrorSource(u)}), UNITS["mm"])
     assert float(shown.split("±")[1].removesuffix("mm")) >= 2 * u * 1000 * (1 - 1e-6)
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit", "text"),
+    [
+        ("0.0004", "in", "0.0004"),
+        ("0.00025", "in", "0.00025"),
+        ("0.0150", "in", "0.0150"),
+        ("0.5", "thou", "0.5"),
+        ("86.1", "mm", "86.100"),
+        ("9.5", "", "9.50"),
+        ("-0.00125", "in", "−0.00125"),
+    ],
+)
+def test_a_limit_of_the_book_keeps_every_decimal_it_has(typed: str, unit: str, text: str) -> None:
+    assert shown_in_full(float(typed) * float(UNITS[unit].factor), UNITS[unit]) == text
+
+
+def test_an_inch_is_read_to_a_ten_thousandth_where_a_millimetre_is_read_to_a_thousandth() -> None:
+    assert shown_number(0.0042 * 0.0254, UNITS["in"]) == "0.0042"
+    assert shown_number(0.0042 * 0.0254, UNITS["mm"]) == "0.107"

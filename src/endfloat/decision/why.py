@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from endfloat.decision.plan import Plan, objections, solve, work_of
 from endfloat.decision.prices import Prices
 from endfloat.decision.rows import DAYS, Picked, Rows, Solver
+from endfloat.engine.book_units import book_unit
 from endfloat.engine.model import Choice, Engine
-from endfloat.engine.references import kind_of
 from endfloat.inspection.evaluate import evaluate
 from endfloat.inspection.judge import Finding, judge_found
 from endfloat.inspection.measured import Inputs
@@ -17,8 +17,7 @@ from endfloat.inspection.resolved import resolve
 from endfloat.inspection.verdicts import Rule
 from endfloat.inspection.words import place_words, sentence, thing_words
 from endfloat.quantities.estimates import Estimate
-from endfloat.quantities.shown_text import WORKSHOP_UNIT, shown_number
-from endfloat.quantities.units import Kind
+from endfloat.quantities.shown_text import shown_number
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,7 +203,7 @@ def knock_ons(question: Question, plan: Plan) -> list[str]:
     after = evaluate(engine, resolve(engine, question.found, plan.choice), told)
     sentences: list[str] = []
     for name in told:
-        unit = WORKSHOP_UNIT[kind_of(engine, name) or Kind.NUMBER]
+        unit = book_unit(engine, name)
         changes: dict[str, list[str]] = {}
         for place, answer in after[name].items():
             was = before[name][place]

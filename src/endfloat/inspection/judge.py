@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from math import sqrt
 
+from endfloat.engine.book_units import book_unit
 from endfloat.engine.model import Choice, CleanUp, Engine, Limit, Option
 from endfloat.formulas.statistics import noise_of_range
 from endfloat.inspection.evaluate import evaluate, inputs_at, sources_of
@@ -117,7 +118,7 @@ def _finding(
             answer if isinstance(answer, Estimate) else None,
             formula=quantity.formula if quantity else "",
             inputs=inputs,
-            unit=unit_of(limit),
+            unit=unit_of(engine, limit),
         ),
         gaps,
         rule,
@@ -157,10 +158,10 @@ def bounds_of(limit: Limit) -> Bounds:
     return Bounds(limit.low.si if limit.low else None, limit.high.si if limit.high else None)
 
 
-def unit_of(limit: Limit) -> Unit:
-    """The unit in which the service book gives the limit; mm where it is still blank."""
+def unit_of(engine: Engine, limit: Limit) -> Unit:
+    """The unit in which the service book gives the limit; while it is blank, the one the book would use."""
     amount = limit.high or limit.low
-    return amount.unit if amount else UNITS["mm"]
+    return amount.unit if amount else book_unit(engine, limit.on)
 
 
 def clean_up_name(decision: str, key: str) -> str:
@@ -204,10 +205,10 @@ def _clean_ups(engine: Engine, found: Inputs, choice: Choice, rule: Rule) -> Ite
         if option.clean_up is None:
             continue
         method = engine.characteristics[option.clean_up.of].method
+        unit = book_unit(engine, option.clean_up.of)
         for place, answer, wanted in clean_up_at(engine, found, choice, decision, key):
             estimate = answer if isinstance(answer, Estimate) else None
             name = clean_up_name(decision, key)
-            finding = Finding(
-                place, name, "machining", method, None, Bounds(wanted, None), Verdict.NOT_MEASURED, estimate
-            )
+            bounds = Bounds(wanted, None)
+            finding = Finding(place, name, "machining", method, None, bounds, Verdict.NOT_MEASURED, estimate, unit=unit)
             yield _judged(finding, [answer] if isinstance(answer, Gap) else [], rule)

@@ -7,9 +7,12 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from endfloat.inspection.readings import Reading
+from endfloat.quantities.shown_text import shown_number
 
-# One turn of a metric thimble (ISO 3611: 0.5 mm pitch) is the classic misreading.
+# One turn of the thimble is the classic misreading: 0.5 mm (ISO 3611), or a fortieth of an inch (practice).
 THIMBLE_TURN = 0.0005
+INCH_THIMBLE_TURN = 0.0254 / 40
+INCHES = ("in", "thou")
 THIMBLE_SLACK = 0.00008
 # A tenth of its size away, and by more than wear or gaps vary.
 FAR = 0.1
@@ -26,17 +29,20 @@ def odd_reason(reading: Reading, siblings: Sequence[Reading]) -> str | None:
         return None
     middle = statistics.median(sibling.typed.si for sibling in siblings)
     value = reading.typed.si
-    near = f"Its neighbours are near {middle * 1000:.3f} mm."
+    unit = reading.typed.unit
+    near = f"Its neighbours are near {shown_number(middle, unit)} {unit.shown}.".replace(" .", ".")
     typed = f"You typed {reading.typed.text}."
     for factor in (Decimal(10), Decimal("0.1"), Decimal(100), Decimal("0.01")):
         if middle and abs(value * float(factor) / middle - 1) < 0.02:
             return f"{typed} {near} Is the decimal mark in the right place?"
-    if middle and abs(value * 25.4 / middle - 1) < 0.02:
-        return f"{typed} {near} Is it in inches?"
+    in_inches = unit.shown in INCHES
+    if middle and abs((value / 25.4 if in_inches else value * 25.4) / middle - 1) < 0.02:
+        return f"{typed} {near} Is it in {'millimetres' if in_inches else 'inches'}?"
     apart = value - middle
-    if abs(abs(apart) - THIMBLE_TURN) < THIMBLE_SLACK:
+    turn, words = (INCH_THIMBLE_TURN, "0.025 in") if in_inches else (THIMBLE_TURN, "0.500")
+    if abs(abs(apart) - turn) < THIMBLE_SLACK:
         more = "more" if apart > 0 else "less"
-        return f"{typed} 0.500 {more} than its neighbours. One turn of the thimble is 0.500. Read it again?"
+        return f"{typed} {words} {more} than its neighbours. One turn of the thimble is {words}. Read it again?"
     if middle and abs(value / middle - 1) > FAR and abs(apart) > FAR_AT_LEAST:
         return f"{typed} {near} Which is it?"
     return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from endfloat.engine.model import Engine
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.verdicts import Verdict
-from endfloat.quantities.shown_text import shown_estimate, shown_limit
+from endfloat.quantities.shown_text import shown_estimate, shown_in_full
 
 CLEAN_UP = "clean_up"
 
@@ -56,7 +56,7 @@ def number(finding: Finding) -> str:
 def limit_words(finding: Finding) -> str:
     """The limit in words, with its page."""
     sides = (("at least", finding.bounds.low), ("at most", finding.bounds.high))
-    parts = [f"{word} {shown_limit(bound, finding.unit)}" for word, bound in sides if bound is not None]
+    parts = [f"{word} {shown_in_full(bound, finding.unit)}" for word, bound in sides if bound is not None]
     page = f", page {finding.page}" if finding.page else ""
     return f"{', '.join(parts)} {finding.unit.shown}".rstrip() + page if parts else "no limit entered"
 

@@ -35,8 +35,9 @@ WORKSHOP_UNIT = {
     Kind.INERTIA: UNITS["kg·m²"],
     Kind.NUMBER: UNITS[""],
 }
-MOST_DECIMALS = 6
 PLAIN_DECIMALS = {Kind.LENGTH: 3, Kind.NUMBER: 2, Kind.VOLUME: 1, Kind.AREA: 1}
+# A unit far larger or smaller than its kind's usual one: an inch is read to 0.0001, a cubic inch to 0.001.
+PLAIN_IN_UNIT = {"in": 4, "thou": 1, "in³": 3}
 
 
 def in_unit(value: float, unit: Unit) -> float:
@@ -51,27 +52,33 @@ def decimals_for(expanded: float) -> int:
     return max(0, -exponent + (1 if begins_with_1 else 0))
 
 
+def plain_decimals(unit: Unit) -> int:
+    """The decimals that a workshop reads a unit to."""
+    return PLAIN_IN_UNIT.get(unit.shown, PLAIN_DECIMALS.get(unit.kind, 2))
+
+
 def shown_number(value: float, unit: Unit, decimals: int | None = None) -> str:
     """A value in a unit without the unit's name, with a true minus sign."""
-    places = PLAIN_DECIMALS.get(unit.kind, 2) if decimals is None else decimals
+    places = plain_decimals(unit) if decimals is None else decimals
     # The z takes the sign off a nought: −0.00 is 0.00.
     return f"{in_unit(value, unit):z.{places}f}".replace("-", "−")
 
 
-def shown_limit(value: float, unit: Unit) -> str:
-    """A limit or a given value without the unit's name: the usual decimals, and more where the book has more."""
-    number, usual = in_unit(value, unit), PLAIN_DECIMALS.get(unit.kind, 2)
-    kept = (
-        places for places in range(usual, MOST_DECIMALS) if math.isclose(round(number, places), number, abs_tol=1e-9)
-    )
-    return shown_number(value, unit, next(kept, MOST_DECIMALS))
+def shown_in_full(value: float, unit: Unit, otherwise: int = 6) -> str:
+    """A number of the book in a unit with every decimal it has; 0.0004 in is not 0.000 in.
+
+    A number that has more than six, as a third has, is told with so many as `otherwise` says.
+    """
+    number, usual = in_unit(value, unit), plain_decimals(unit)
+    kept = (places for places in range(usual, 7) if math.isclose(round(number, places), number, abs_tol=1e-9))
+    return shown_number(value, unit, next(kept, otherwise))
 
 
 def shown_estimate(estimate: Estimate, unit: Unit) -> str:
     """Value ± twice the standard uncertainty with the unit; the uncertainty is rounded up."""
     expanded = 2 * estimate.standard_uncertainty / float(unit.factor)
     if expanded == 0:
-        return f"{shown_limit(estimate.value, unit)} {unit.shown}".strip()
+        return f"{shown_in_full(estimate.value, unit, plain_decimals(unit))} {unit.shown}".strip()
     places = decimals_for(expanded)
     up = math.ceil(expanded * 10**places - 1e-9) / 10**places
     return f"{shown_number(estimate.value, unit, places)} ± {up:.{places}f} {unit.shown}".strip()

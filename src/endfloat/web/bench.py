@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from endfloat.drawings.bore_section import Read, bore_section
+from endfloat.engine.book_units import book_unit
 from endfloat.engine.model import Characteristic
 from endfloat.engine.spots import along_and_across
 from endfloat.inspection.evaluate import sources_of
@@ -17,7 +18,6 @@ from endfloat.inspection.measured import ANSWERS
 from endfloat.inspection.offered import offered
 from endfloat.inspection.words import label, place_words
 from endfloat.job.events import ReadingTaken
-from endfloat.quantities.shown_text import WORKSHOP_UNIT
 from endfloat.web.links import measure_link
 from endfloat.web.words import spot_words
 from endfloat.workshop.view import View, as_reading
@@ -51,7 +51,7 @@ def bench_context(seen: View, characteristic: str, place: str, typed: Mapping[st
         "here": spot_words(station, axis),
         "key": secrets.token_hex(16),
         "typed": fields,
-        "unit": WORKSHOP_UNIT[described.kind].shown,
+        "unit": book_unit(seen.engine, characteristic).shown,
         "gauges": offered(seen.engine, seen.gauges, characteristic),
         "drawing": strip(described, grid, (station, axis)),
         "questions": [Question(t, seen.questions[t.key]) for _, _, c in grid for t in c if t.key in seen.questions],

@@ -19,7 +19,7 @@ from endfloat.job.events import (
 )
 from endfloat.job.order_events import ConditionRegained
 from endfloat.job.wire import Entry, from_body
-from endfloat.quantities.shown_text import shown_limit
+from endfloat.quantities.shown_text import shown_in_full
 from endfloat.quantities.units import Unit
 from endfloat.workshop.build import build_of
 from endfloat.workshop.joint_record import joints_on_paper
@@ -125,5 +125,5 @@ def _by(taken: ReadingTaken, days: dict[str, str]) -> str:
 def _limits(low: float | None, high: float | None, unit: Unit) -> str:
     if low is None or high is None:
         sides = (("at least", low), ("at most", high))
-        return "".join(f"{words} {shown_limit(bound, unit)}" for words, bound in sides if bound is not None) or "none"
-    return f"{shown_limit(low, unit)} to {shown_limit(high, unit)}"
+        return "".join(f"{words} {shown_in_full(bound, unit)}" for words, bound in sides if bound is not None) or "none"
+    return f"{shown_in_full(low, unit)} to {shown_in_full(high, unit)}"

@@ -35,7 +35,7 @@ def joint_picture(seen: JointView, *, ring: bool) -> dict[str, object]:
         "walked": walk.index(upcoming[1]) if upcoming and walk else len(walk),
         "upcoming": following if ring else None,
         "bank": joint.bank,
-        "falling": joint.bank == "right",
+        "falling": seen.other_bank,
         "circles": [
             {"name": mark.name, "x": mark.x.si * MM, "y": mark.y.si * MM, "diameter": mark.diameter.si * MM}
             for mark in joint.drawing.landmarks
@@ -47,10 +47,15 @@ def joint_picture(seen: JointView, *, ring: bool) -> dict[str, object]:
 
 def _hidden(seen: JointView) -> str:
     finished, hidden = easily_missed_done(seen.joint, seen.progress)
-    sorts = dict.fromkeys(seen.joint.bolts[each.bolt].thread.split("x")[0] for each in seen.joint.easily_missed)
+    sorts = dict.fromkeys(_short_thread(seen.joint.bolts[each.bolt].thread) for each in seen.joint.easily_missed)
     return f"EASILY MISSED {' and '.join(sorts)}: {finished} of {hidden}" if hidden else ""
 
 
 def _turned(seen: JointView, bolt: str) -> float | None:
     passes = seen.progress.passes_of(bolt)
     return seen.joint.angle_after(bolt, passes) if passes else None
+
+
+def _short_thread(thread: str) -> str:
+    """The size without its pitch: M8 for M8x1.25, 5/16 for 5/16-24 UNF; the box on the drawing is narrow."""
+    return thread.split("x")[0].split("-")[0]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from endfloat.engine.book_units import book_unit
 from endfloat.inspection.words import place_label
 from endfloat.job.events import Event, GaugeChecked, ReadingTaken
 from endfloat.job.state import State
@@ -40,7 +41,7 @@ def take_reading(
             found = f"{gauge}, which showed {check.shows} on {check.set_to} at its last check"
             remedy = "Set it and check it again, or use another gauge."
             return Problem("gauge_off", where, found, "a gauge that shows what it should", remedy)
-        unit = seen.gauges[gauge].resolution.unit.shown
+        unit = book_unit(seen.engine, characteristic).shown
         typed = read_typed(text, kind=described.kind, place=where, default_unit=unit)
         if isinstance(typed, Problem):
             return typed

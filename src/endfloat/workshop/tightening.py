@@ -15,13 +15,14 @@ from endfloat.problems import Problem
 
 @dataclass(frozen=True, slots=True)
 class JointView:
-    """One joint as it stands now; `recorded` holds its own events only."""
+    """One joint as it stands now; `recorded` holds its own events only, `other_bank` that its bank is not the first."""
 
     name: str
     joint: Joint
     progress: Progress
     recorded: tuple[JointEvent, ...]
     pulled_before: frozenset[str]
+    other_bank: bool = False
 
     @property
     def upcoming(self) -> tuple[int, str] | None:
@@ -47,6 +48,7 @@ def joint_views(state: State) -> dict[str, JointView]:
     """Every joint of the job's engine, in the order of its description, with what was looked up at the bench."""
     described = joints_of(state.opened.engine) if state.opened else {}
     spent = pulled_before(state.tightening)
+    banks = list(dict.fromkeys(joint.bank for joint in described.values() if joint.bank))
     return {
         name: JointView(
             name,
@@ -54,6 +56,7 @@ def joint_views(state: State) -> dict[str, JointView]:
             progress_of(joint, name, state.tightening),
             tuple(event for event in state.tightening if event.joint == name),
             spent,
+            joint.bank in banks[1:],
         )
         for name, joint in described.items()
     }

@@ -44,5 +44,6 @@ def add_board_page(app: FastAPI, desk: Desk) -> None:
 
 def draw(seen: View) -> str:
     """The laid-out engine of a job."""
-    note = "Left and right as seen from the flywheel, looking to the front." if len(banks_of(seen.engine)) > 1 else ""
+    sides = {"left", "right"} <= set(banks_of(seen.engine))
+    note = "Left and right as seen from the flywheel, looking to the front." if sides else ""
     return laid_out_engine(bench_rows(seen), name=f"{seen.name}, laid out", note=note)

@@ -8,12 +8,12 @@ from fastapi import FastAPI, Request
 from fastapi.responses import HTMLResponse, Response
 
 from endfloat.cards import CARDS
-from endfloat.engine.references import kind_of
+from endfloat.engine.book_units import book_unit
 from endfloat.inspection.evaluate import inputs_at
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.words import label, number, place_words, thing_words
 from endfloat.quantities.estimates import Estimate
-from endfloat.quantities.shown_text import WORKSHOP_UNIT, shown_estimate
+from endfloat.quantities.shown_text import shown_estimate
 from endfloat.web.desk import Desk
 from endfloat.web.links import measure_link, measured_spots
 from endfloat.web.words import spot_words
@@ -111,6 +111,5 @@ def missing_spots(seen: View, finding: Finding) -> list[tuple[str, str]]:
 
 
 def shown_input(seen: View, source: str, estimate: Estimate | None) -> str:
-    """An input of a formula in its workshop unit."""
-    kind = kind_of(seen.engine, source)
-    return shown_estimate(estimate, WORKSHOP_UNIT[kind]) if estimate and kind else "not known"
+    """An input of a formula in the unit of the book."""
+    return shown_estimate(estimate, book_unit(seen.engine, source)) if estimate else "not known"
