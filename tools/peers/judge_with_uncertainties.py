@@ -29,16 +29,27 @@ def _drop(*, skim, other_skim, half_angle, face_elevation):
     return skim * cos(half_angle) + face * sin(face_elevation)
 
 
+def _phase(*, shift, run_angle, elongation, tight_run, pitch_diameter, crank_turns):
+    return -crank_turns * (shift * cos(run_angle) + elongation * tight_run) / (pitch_diameter / 2)
+
+
+def _gap(*, gap, taken_off, sunk, valve_angle, phase_read, phase_after, by_centre):
+    return gap - taken_off * cos(valve_angle) + sunk - by_centre * (phase_after - phase_read)
+
+
 # Written out anew: the package's numbers do not pass the bounds that our formulas look at.
 FORMULAS = {
     "compression.ratio": _ratio,
     "compression.squish": lambda *, gasket, deck: gasket + deck,
+    "drive_wheels.chain_elongation": lambda *, length, pitches, pitch: length / (pitches * pitch) - 1,
     "fits.diametral_clearance": lambda *, hole, shaft: hole - shaft,
     "fits.shell_clearance": lambda *, housing, wall, journal: housing - 2 * wall - journal,
     "fits.wear_of_hole": lambda *, size, size_when_new: size - size_when_new,
     "fits.wear_of_shaft": lambda *, size, size_when_new: size_when_new - size,
+    "gap_changes.gap_after_work": _gap,
     "skims.intake_face_left": _face_left,
     "skims.manifold_drop": _drop,
+    "timing_drive.drive_phase": _phase,
     "skims.thickness_left": lambda *, thickness, skim: thickness - skim,
 }
 
