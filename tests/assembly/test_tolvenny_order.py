@@ -5,7 +5,8 @@ import pytest
 from cast import EXAMPLES, example
 from endfloat.assembly.check import check
 from endfloat.assembly.generate import BuildOrder, build_order
-from endfloat.assembly.tightening import Fit, Progress, Pull, done, objection
+from endfloat.assembly.pull_rules import objection
+from endfloat.assembly.tightening import Fit, Progress, Pull, done
 from endfloat.engine.proofread import read_engine
 from endfloat.engine.relations import RELATIONS
 

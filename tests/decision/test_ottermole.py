@@ -154,7 +154,7 @@ def test_the_line_bore_pulls_the_cam_gear_and_the_gasket_after_it() -> None:
         "It goes with: skim the caps and bore the tunnel in line. Without it: Gear backlash"
     )
     assert "Front 1, bump gap 0.0331" in said["front_gasket"]
-    assert [line for line in knock_ons(question, priced.plan) if "Gear backlash: 0.0042 to 0.0039 in." in line]
+    assert [line for line in knock_ons(question, priced.plan) if "Gear backlash: from 0.0042 to 0.0039 in." in line]
 
 
 def test_the_skim_of_one_head_runs_on_through_seats_to_springs() -> None:
