@@ -58,7 +58,9 @@ def page(jobs: JobsFolder) -> TestClient:
 
 
 def front(jobs: Jobs) -> Front:
-    return Front(jobs, clock, lambda store: make_app(store, clock, solve_rows, make_paper), key_of, V8.name)
+    return Front(
+        jobs, clock, lambda store, photos: make_app(store, clock, solve_rows, make_paper, photos), key_of, V8.name
+    )
 
 
 def test_a_browser_that_has_no_job_open_is_asked_whose_engine(page: TestClient) -> None:

@@ -16,6 +16,7 @@ from endfloat.engine.order_references import order_references
 from endfloat.engine.positions import Located, read_yaml
 from endfloat.engine.references import references
 from endfloat.engine.safe_proofreading import safe_state_problems
+from endfloat.engine.strip_references import strip_problems
 from endfloat.problems import Problem
 
 
@@ -37,6 +38,7 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
         *blocking_problems(located, engine),
         *order_references(located, engine),
         *joint_problems(located, engine),
+        *strip_problems(located, engine),
     ]
     return problems or engine
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from endfloat.job.build import build_refusal
+from endfloat.job.description import engine_of
 from endfloat.job.events import (
     BenchEvent,
     BuildEvent,
@@ -24,6 +25,8 @@ from endfloat.job.events import (
     WorkReturned,
 )
 from endfloat.job.joints import joint_refusal
+from endfloat.job.strip_events import StripEvent
+from endfloat.job.strip_rules import gate_refusal, strip_refusal
 from endfloat.problems import Problem
 
 
@@ -47,6 +50,7 @@ class State:
     bench: tuple[BenchEvent, ...] = ()
     tightening: tuple[JointEvent, ...] = ()
     building: tuple[BuildEvent, ...] = ()
+    strip: tuple[StripEvent, ...] = ()
 
     @property
     def standing(self) -> tuple[ReadingTaken, ...]:
@@ -76,7 +80,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
     opened, taken, agreed, stale = state.opened, dict(state.taken), state.agreed, state.stale
     withdrawn, kept = set(state.withdrawn), set(state.kept)
     tightening, building = list(state.tightening), list(state.building)
-    answered, left, bench = dict(state.answered), dict(state.left), list(state.bench)
+    answered, left, bench, strip = dict(state.answered), dict(state.left), list(state.bench), list(state.strip)
     for event in events:
         if isinstance(event, JobOpened):
             opened = event
@@ -94,6 +98,8 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             tightening.append(event)
         elif isinstance(event, BuildEvent):
             building.append(event)
+        elif isinstance(event, StripEvent):
+            strip.append(event)
         else:
             stale = agreed is not None
             if isinstance(event, ReadingTaken):
@@ -120,6 +126,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
         bench=tuple(bench),
         tightening=tuple(tightening),
         building=tuple(building),
+        strip=tuple(strip),
     )
 
 
@@ -144,7 +151,11 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, JointEvent):
         return joint_refusal(state.opened, state.tightening, event)
     if isinstance(event, BuildEvent):
-        return build_refusal(state.opened, state.building, state.tightening, event)
+        shut = gate_refusal(engine_of(state.opened.engine), state.strip, event)
+        return shut or build_refusal(state.opened, state.building, state.tightening, event)
+    if isinstance(event, StripEvent):
+        spots = {(r.characteristic, r.place, r.station, r.axis) for r in state.standing}
+        return strip_refusal(engine_of(state.opened.engine), state.strip, event, spots, state.left)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"
     if event.key not in {reading.key for reading in state.standing}:
         return Problem(
