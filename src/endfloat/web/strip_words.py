@@ -207,3 +207,19 @@ def _next(strip: Strip, name: str) -> tuple[str, int, str] | None:
     if following is None or following == name:
         return None
     return strip_link(following), strip.number(following), strip.removal(following).title
+
+
+def strip_needs(strip: Strip, *, later: bool) -> list[tuple[str, str, str, str]]:
+    """What the strip wants of a person now, each as words, link, why, and what to do: the next part, then open gates.
+
+    Once a later stage has begun, a part that is still on is left alone.
+    """
+    needs = []
+    following = strip.next
+    if strip.waits_now and following is not None and not later:
+        unread = sum(len(strip.open_questions(name)) for name in strip.engine.strip if name not in strip.stands.off)
+        why = f"{len(strip.stands.off)} of {len(strip.engine.strip)} parts are off"
+        why += f"; {unread} readings or questions that can not be asked afterwards" if unread else ""
+        needs.append((strip.removal(following).title, strip_link(following), why, "Take off next:"))
+    needs += [(words, link, "the build waits for it", "Do at the bench:") for words, link in gate_rows(strip)]
+    return needs

@@ -47,6 +47,14 @@ class Strip:
         """Whether anything was recorded at the strip."""
         return bool(self.events)
 
+    @property
+    def waits_now(self) -> bool:
+        """Whether the strip is what the job waits for: begun, or nothing read yet, and not all off.
+
+        An engine that came to the job in pieces has readings and no strip on the record.
+        """
+        return self.next is not None and (self.begun or not self.read)
+
     def removal(self, name: str) -> Removal:
         """A removal of the description."""
         return self.engine.strip[name]

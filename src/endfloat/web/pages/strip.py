@@ -27,6 +27,7 @@ from endfloat.web.strip_words import asked_row, gate_rows, rows_of, step_context
 from endfloat.workshop.bind_photo import bind_photo, bound_photo
 from endfloat.workshop.record import load
 from endfloat.workshop.strip import Strip, counted, record, strip_of
+from endfloat.workshop.strip_record import place_labels
 
 Word = Annotated[str, Form()]
 Words = Annotated[list[str], Form()]
@@ -101,6 +102,18 @@ def _add_looking(app: FastAPI, desk: Desk) -> None:
             ],
         }
         return desk.page(request, "strip.html", context)
+
+    @app.get("/strip/labels.pdf")
+    def labels(request: Request) -> Response:
+        seen = desk.view()
+        told = place_labels(seen.engine)
+        if not told:
+            return desk.stopped(request, "The description of this engine has no `strip:` yet, so there are no labels.")
+        banks = list(dict.fromkeys(bank for family in seen.engine.places.values() for bank in family.bank))
+        record = f"{desk.clock()[:10]} · record {desk.store.entries()[-1].fingerprint[:16]}"
+        sides = "Left and right as seen from the flywheel." if {"left", "right"} & set(banks) else ""
+        values = {"job": seen.name, "labels": told, "falling": banks[1:], "sides": sides, "record": record}
+        return Response(desk.papers("place-labels", values), media_type="application/pdf")
 
     @app.get("/strip/{name}", response_class=HTMLResponse)
     def one_removal(request: Request, name: str, saved: str = "") -> Response:
