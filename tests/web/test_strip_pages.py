@@ -1,13 +1,15 @@
 """The strip through its pages, as a browser without a script sends its forms."""
 
 import html
+import io
 import re
 
+import pypdf
 import pytest
 from fastapi.testclient import TestClient
 from workbench import HandClock
 
-from cast import V8
+from cast import V8, example
 from endfloat.job.strip_events import PartRemoved, PhotoBound
 from endfloat.job.wire import from_body
 from endfloat.reports.papers import make_paper
@@ -15,7 +17,12 @@ from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryPhotos, MemoryStore
 from endfloat.web.app import make_app
 from endfloat.workshop.open_job import open_job
+from strip_hands import strip_by_hand
 
+UP_TO_THE_HEAD = [
+    *("left_cover", "right_cover", "manifold", "damper", "sump", "timing_cover", "left_tensioner"),
+    *("left_sprockets", "left_cams", "left_buckets", "left_m8"),
+]
 PNG = b"\x89PNG\r\n\x1a\n" + bytes(40)
 
 
@@ -162,23 +169,9 @@ def test_without_a_place_for_photographs_only_the_reason_is_asked(store: MemoryS
     assert "Saved: no photograph" in send(page, "manifold", "no-photo", reason="no camera").text
 
 
-def test_the_whole_demonstration_engine_is_stripped_in_the_order_of_its_description(
-    page: TestClient, store: MemoryStore
-) -> None:
-    for _ in range(33):
-        link = re.search(r'<a class="button" href="/strip/(\w+)"', page.get("/strip").text)
-        assert link
-        take_off(page, store, link.group(1))
-    text = page.get("/strip").text
-    assert "Everything on the list is off: 33 of 33." in text
-    assert "Open: clean or test" in text
-
-
 def test_a_gate_is_answered_after_the_part_is_off_and_a_crack_says_where(page: TestClient, store: MemoryStore) -> None:
-    for name in ("left_cover", "right_cover", "manifold", "damper", "sump", "timing_cover", "left_tensioner"):
-        take_off(page, store, name)
-    for name in ("left_sprockets", "left_cams", "left_buckets", "left_m8", "left_head"):
-        take_off(page, store, name)
+    for name in [*UP_TO_THE_HEAD, "left_head"]:
+        strip_by_hand(store, HandClock(), name)
     unseen = send(page, "left_head", "clean")
     assert unseen.status_code == 422
     looks = [html.unescape(each) for each in re.findall(r'name="looked" value="([^"]*)"', unseen.text)]
@@ -188,7 +181,8 @@ def test_a_gate_is_answered_after_the_part_is_off_and_a_crack_says_where(page: T
     assert send(page, "left_head", "crack-test", result="cracked").status_code == 422
     told = send(page, "left_head", "crack-test", result="cracked", crack="12 mm between the seats of 3")
     assert "Tested: cracked. 12 mm between the seats of 3" in told.text
-    assert "left head: test for cracks" in page.get("/strip").text
+    assert "Cracked: 12 mm between the seats of 3" in told.text
+    assert "Left head: cracked, 12 mm between the seats of 3" in page.get("/strip").text
 
 
 def test_an_answer_taken_back_and_a_removal_undone_ask_again(page: TestClient, store: MemoryStore) -> None:
@@ -198,3 +192,66 @@ def test_an_answer_taken_back_and_a_removal_undone_ask_again(page: TestClient, s
     back = send(page, "left_cover", "take-back", reason="label of the other side")
     assert "/strip/left_cover/label" in back.text
     assert "Off 0 of 33" in page.get("/strip").text
+
+
+def test_the_overview_and_the_stage_lead_to_the_next_part_once_the_strip_has_begun(
+    page: TestClient, store: MemoryStore
+) -> None:
+    assert "Take off next" not in page.get("/").text
+    strip_by_hand(store, HandClock(), "left_cover")
+    text = page.get("/").text
+    assert re.search(r'class="button" href="/strip/right_cover">Take off next: take the right cam cover off<', text)
+    assert "1 of 33 parts are off" in text
+    assert "Strip 1 of 33" in text
+    assert "1 of 33 parts are off." in page.get("/stage/strip").text
+
+
+def test_an_open_gate_holds_its_step_of_the_build_and_inspection_goes_on(page: TestClient, store: MemoryStore) -> None:
+    assert "Say so at the strip" not in page.get("/build/left_seats").text
+    for name in [*UP_TO_THE_HEAD, "left_head"]:
+        strip_by_hand(store, HandClock(), name)
+    assert "left head: not cleaned since it came off" in page.get("/build/left_seats").text
+    refused = page.post("/build/left_seats/done", data={"by": "Ana"})
+    assert refused.status_code == 422
+    assert page.get("/measure/face_flatness/left").status_code == 200
+
+
+def test_what_is_void_stands_on_the_sheets_and_on_the_purchases_before_any_plan(
+    page: TestClient, store: MemoryStore
+) -> None:
+    assert page.get("/sheets/purchases.pdf").status_code == 404
+    strip_by_hand(store, HandClock(), "left_cover")
+    text = page.get("/sheets").text
+    assert "Void since the strip" in text
+    assert "to buy: pair of cam cover gaskets" in text
+    assert page.get("/sheets/purchases.pdf").content.startswith(b"%PDF")
+
+
+def test_the_recorded_strip_is_held_against_the_relations(page: TestClient, store: MemoryStore) -> None:
+    assert "The strip as recorded" not in page.get("/build/missing").text
+    strip_by_hand(store, HandClock(), "flywheel")
+    strip_by_hand(store, HandClock(), "left_cover")
+    text = page.get("/build/missing").text
+    assert "The strip as recorded, 2 parts off" in text
+    assert "“Flywheel on by its pin, bolts pulled” fits came off before what “Left cam cover on" in html.unescape(text)
+
+
+def test_the_labels_are_a_paper_with_every_place_on_it(page: TestClient) -> None:
+    reader = pypdf.PdfReader(io.BytesIO(page.get("/strip/labels.pdf").content))
+    text = " ".join(" ".join(sheet.extract_text().split()) for sheet in reader.pages)
+    labels = [part.label for removal in example()[0].strip.values() for part in removal.parts]
+    assert [label for label in labels if label not in text] == []
+    fonts = {
+        str(font.get_object()["/BaseFont"]) for each in reader.pages for font in each["/Resources"]["/Font"].values()
+    }
+    assert all("AtkinsonHyperlegible" in font for font in fonts)
+
+
+def test_an_engine_without_a_strip_says_how_to_add_one(clock: HandClock) -> None:
+    store = MemoryStore()
+    engine = b"name: Test twin\nlayout: twin\nplaces: {cylinder: {names: [1]}}\ncharacteristics: {}\n"
+    assert open_job(store, clock, engine=engine, gauges=b"{}", by="Ana") == []
+    page = TestClient(make_app(store, clock, solve_rows, make_paper))
+    assert "has no `strip:` yet" in page.get("/strip").text
+    assert page.get("/strip/labels.pdf").status_code == 404
+    assert page.get("/stage/strip").status_code == 200

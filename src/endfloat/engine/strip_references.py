@@ -20,6 +20,15 @@ def strip_problems(located: Located, engine: Engine) -> Iterable[Problem]:
         yield from _circle(located, engine.strip)
 
 
+def strip_blanks(engine: Engine) -> list[tuple[int | None, str]]:
+    """Page and words of every order of slackening that is still to look up."""
+    return [
+        (removal.slackens.page, f"{removal.title}, order of slackening")
+        for removal in engine.strip.values()
+        if removal.slackens is not None and removal.slackens.order is None
+    ]
+
+
 def _removal(located: Located, engine: Engine, name: str, removal: Removal) -> Iterable[Problem]:
     here: Path = ("strip", name)
     banks = {bank for family in engine.places.values() for bank in family.bank}

@@ -229,7 +229,11 @@ def gate_holds(engine: Engine, events: Iterable[StripEvent], operation: str) -> 
             words = "not tested for cracks" if care == "crack_test" else "not cleaned"
             parts = ", ".join(each.part for each in removal.parts)
             if answer is None:
-                found.append(Violation(GATE, (operation,), f"{parts}: {words} since it came off ({gate.how})."))
+                found.append(
+                    Violation(
+                        GATE, (operation,), f"{parts}: {words} since it came off ({gate.how}). Say so at the strip."
+                    )
+                )
             elif isinstance(answer, PartCrackTested) and answer.crack:
                 found.append(Violation(CRACKED, (operation,), f"{parts}: cracked. {answer.crack}"))
     return found

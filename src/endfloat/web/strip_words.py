@@ -160,9 +160,20 @@ def void_rows(strip: Strip) -> list[tuple[int, str, str, str]]:
 def gate_rows(strip: Strip) -> list[tuple[str, str]]:
     """The gates still open: words and link."""
     return [
-        (f"{strip.removal(name).parts[0].part}: {CARES[care]} ({gate.how})", strip_link(name))
+        (f"{_upper(strip.removal(name).parts[0].part)}: {_wanted(strip, name, care, gate)}", strip_link(name))
         for name, care, gate in strip.gates
     ]
+
+
+def _wanted(strip: Strip, name: str, care: str, gate: Gate) -> str:
+    answer = strip.stands.of(name).gates.get(care)
+    if isinstance(answer, PartCrackTested):
+        return f"cracked, {answer.crack}"
+    return f"{CARES[care]} ({gate.how})"
+
+
+def _upper(words: str) -> str:
+    return words[0].upper() + words[1:]
 
 
 def step_context(strip: Strip, name: str) -> dict[str, object]:
@@ -185,6 +196,7 @@ def step_context(strip: Strip, name: str) -> dict[str, object]:
         "asked_left": len(open_now),
         "pictures": pictures(removal.orientation),
         "gate": _gate(removal, mode),
+        "crack": next((each.crack for each in here.answers if isinstance(each, PartCrackTested)), ""),
         "answered": answered(strip, here),
         "counted_out": counted_out(strip, name),
         "cautions": _cautions(removal, mode),

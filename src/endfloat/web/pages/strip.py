@@ -8,6 +8,7 @@ from typing import Annotated
 from fastapi import FastAPI, File, Form, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from endfloat.drawings.joint import joint_drawing, picture_from
 from endfloat.job.strip_events import (
     AsFoundNoted,
     OrientationChosen,
@@ -25,9 +26,12 @@ from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.web.strip_words import asked_row, gate_rows, rows_of, step_context, strip_link, void_rows
 from endfloat.workshop.bind_photo import bind_photo, bound_photo
+from endfloat.workshop.joint_picture import slackening_picture
 from endfloat.workshop.record import load
 from endfloat.workshop.strip import Strip, counted, record, strip_of
 from endfloat.workshop.strip_record import place_labels
+from endfloat.workshop.tightening import JointView, joint_view
+from endfloat.workshop.view import View
 
 Word = Annotated[str, Form()]
 Words = Annotated[list[str], Form()]
@@ -62,6 +66,7 @@ def _page(
     context = {
         **step_context(strip, name),
         "job": job,
+        "slackening": _slackening(job, strip, name),
         "by": (typed or {}).get("by") or _last_name(strip),
         "typed": typed or {},
         "saved": saved,
@@ -69,6 +74,15 @@ def _page(
         "problem": problem.text() if problem else "",
     }
     return desk.page(request, "strip_step.html", context, 422 if problem else 200)
+
+
+def _slackening(job: View, strip: Strip, name: str) -> str:
+    """The joint of a removal with the order in which it is slackened; nothing where there is none to walk along."""
+    slackens = strip.removal(name).slackens
+    seen = joint_view(job.state, slackens.joint) if slackens else None
+    if slackens is None or not slackens.order or not isinstance(seen, JointView) or len(slackens.order) < 2:
+        return ""
+    return joint_drawing(picture_from(slackening_picture(seen, slackens.order)))
 
 
 def _answer(desk: Desk, request: Request, event: StripEvent, saved: str, **typed: object) -> Response:
