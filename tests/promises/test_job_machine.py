@@ -160,6 +160,14 @@ class Job(RuleBasedStateMachine):
                 self.pull_rightly()
             self.confirm(step=following, by="Ana", right=True)
 
+    @rule(by=NAMES)
+    def go_on_wrongly(self, by: str) -> None:
+        """Confirm what comes next without its mark, its counts, what it hides, its readings and its bolts."""
+        done = steps_done(engine_of(ENGINE), self.live.building)
+        left = [step for step in engine_of(ENGINE).operations if step not in done]
+        for step in left:
+            self.confirm(step=step, by=by, right=False)
+
     def pull_rightly(self) -> None:
         word = f"right{len(self.live.tightening)}"
         self.look_up(key=word, amount="90 °", page="13")
