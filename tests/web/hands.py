@@ -3,6 +3,7 @@
 from fastapi.testclient import TestClient
 
 from endfloat.assembly.tightening import apart_left, left_in_pass
+from endfloat.engine.asks import Asks, asks_of
 from endfloat.engine.joints import Joint
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.build import build_of
@@ -19,9 +20,15 @@ def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> in
     pulls = build_of(load(store)[0]).step(step).pulls
     if pulls is not None:
         tighten(store, clock, pulls.joint, pulls.passes, close=pulls.closed)
-    looked = [look.what for look in build_of(load(store)[0]).step(step).to_see]
-    form = {"by": "Ana", "looked": looked, "second": "Bo"}
+    form = {"by": "Ana", "second": "Bo", **answers(asks_of(build_of(load(store)[0]).engine, step))}
     return page.post(f"/build/{step}/done", data=form, follow_redirects=False).status_code
+
+
+def answers(asks: Asks) -> dict[str, str | list[str]]:
+    """The fields of a step's page, each answered as it should be."""
+    counted = {f"counted {what}": str(wanted) for what, wanted in asks.counts.items()}
+    hidden = {f"hidden {part}": "renewed" for part in asks.hides}
+    return {"looked": [look.what for look in asks.looks], "mark": asks.mark, **counted, **hidden}
 
 
 def tighten(store: MemoryStore, clock: Clock, name: str, passes: list[int], *, close: bool) -> None:

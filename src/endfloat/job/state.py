@@ -9,6 +9,7 @@ from endfloat.job.build import build_refusal
 from endfloat.job.description import engine_of
 from endfloat.job.events import (
     BenchEvent,
+    BoltPulled,
     BuildEvent,
     DescriptionRevised,
     Event,
@@ -27,6 +28,7 @@ from endfloat.job.events import (
 from endfloat.job.joints import joint_refusal
 from endfloat.job.strip_events import StripEvent
 from endfloat.job.strip_rules import gate_refusal, strip_refusal
+from endfloat.job.turn import before_its_turn
 from endfloat.problems import Problem
 
 
@@ -149,7 +151,10 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, WorkReturned | WorkNotBack | GaugeChecked):
         return _bench_refused(state, event)
     if isinstance(event, JointEvent):
-        return joint_refusal(state.opened, state.tightening, event)
+        wrong = joint_refusal(state.opened, state.tightening, event)
+        if wrong or not isinstance(event, BoltPulled):
+            return wrong
+        return before_its_turn(state.opened, state.building, state.tightening, event)
     if isinstance(event, BuildEvent):
         shut = gate_refusal(engine_of(state.opened.engine), state.strip, event)
         return shut or build_refusal(state.opened, state.building, state.tightening, event)
