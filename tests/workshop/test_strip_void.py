@@ -1,5 +1,6 @@
 """What the strip makes void is bought once; the three examples come apart; their strip turned round keeps the build."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -10,9 +11,11 @@ from endfloat.assembly.strip_hunt import not_kept, put_back
 from endfloat.engine.model import Engine
 from endfloat.engine.proofread import read_engine
 from endfloat.job.events import PlanAgreed
-from endfloat.store.memory import MemoryStore
+from endfloat.store.memory import MemoryPhotos, MemoryStore
+from endfloat.workshop.bind_photo import bind_photo
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.record import load, write
+from endfloat.workshop.revise_description import revise_description
 from endfloat.workshop.sheets import purchases
 from endfloat.workshop.strip import strip_of
 from endfloat.workshop.strip_record import strip_on_paper
@@ -143,3 +146,39 @@ def replace_void(store: MemoryStore, part: str, words: str) -> View:
     assert old in state.opened.engine
     engine = state.opened.engine.replace(old, f"{{part: {part}, quantity: 1, {words}, page: 59}}")
     return view(replace(state, opened=replace(state.opened, engine=engine)))
+
+
+def test_a_part_that_is_off_stays_in_the_description_and_one_that_is_on_may_go() -> None:
+    store = opened(V8)
+    strip_by_hand(store, clock, "left_cover")
+    engine = (V8 / "engine.yaml").read_text()
+    head, body = engine.split("\nstrip:\n")
+    removals = re.split(r"(?m)^(?=  [a-z0-9_]+:$)", body)
+    files = {"gauges": (V8 / "gauges.yaml").read_bytes(), "prices": (V8 / "prices.yaml").read_bytes(), "by": "Ana"}
+
+    def without(name: str) -> bytes:
+        kept = [each for each in removals if not each.startswith(f"  {name}:")]
+        return f"{head}\nstrip:\n{''.join(kept)}".replace(f", {name}]", "]").replace(f"[{name}, ", "[").encode()
+
+    [problem] = revise_description(
+        store, clock, engine=without("left_cover").replace(b"sump, left_cover", b"sump"), **files
+    )
+    assert problem.code == "removal_lost"
+    assert revise_description(store, clock, engine=without("crank"), **files) == []
+
+
+def test_a_picture_that_the_rules_refuse_is_not_kept() -> None:
+    store, kept = opened(V8), MemoryPhotos()
+    picture = b"\x89PNG\r\n\x1a\n"
+
+    def bound(key: str, removal: str, by: str) -> str:
+        problem = bind_photo(store, clock, kept, key=key, removal=removal, content=picture, by=by)
+        return problem.code if problem else ""
+
+    assert bound("a", "no_such_part", "Ana") == "unknown_removal"
+    assert bound("a", "manifold", " ") == "no_name"
+    assert kept.names == []
+    assert bound("a", "manifold", "Ana") == ""
+    assert bound("a", "manifold", "Ana") == "", "the same sent twice is harmless"
+    assert bound("b", "manifold", "Ana") == "answered"
+    assert len(kept.names) == 1

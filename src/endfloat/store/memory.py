@@ -30,6 +30,11 @@ class MemoryPhotos:
     def __init__(self) -> None:
         self._photos: dict[str, bytes] = {}
 
+    @property
+    def names(self) -> list[str]:
+        """The names of all that are kept."""
+        return sorted(self._photos)
+
     def keep(self, name: str, content: bytes) -> None:
         """Keep one under its name."""
         self._photos[name] = content

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import hashlib
 
+from endfloat.job.state import refusal
 from endfloat.job.strip_events import PhotoBound
 from endfloat.job.strip_rules import LARGEST_PHOTO
 from endfloat.problems import Problem
 from endfloat.workshop.ports import Clock, Photos, Store
+from endfloat.workshop.record import load
 from endfloat.workshop.strip import record
 
 # Signatures: JPEG by ITU-T T.81 (start of image, then a marker), PNG by ISO/IEC 15948.
@@ -28,7 +30,10 @@ def photo_name(sha256: str, media: str) -> str:
 def bind_photo(
     store: Store, clock: Clock, photos: Photos | None, *, key: str, removal: str, content: bytes, by: str
 ) -> Problem | None:
-    """Keep the picture, then record it: an entry never names a picture that is not on disk."""
+    """Keep the picture, then record it: an entry never names a picture that is not on disk.
+
+    What the rules refuse is not kept.
+    """
     remedy = "Choose one that the camera made, or type a reason why there is none."
     expected = f"a JPEG or PNG picture of at most {LARGEST_PHOTO // 1_000_000} MB"
     if photos is None:
@@ -41,8 +46,13 @@ def bind_photo(
     if not media:
         return Problem("not_a_photo", removal, "another sort of file", expected, remedy)
     sha256 = hashlib.sha256(content).hexdigest()
+    event = PhotoBound(key, removal, sha256, media, len(content), by, "")
+    state = load(store)[0]
+    refused = refusal(state, event)
+    if refused and key not in {each.key for each in state.strip}:
+        return refused
     photos.keep(photo_name(sha256, media), content)
-    return record(store, clock, PhotoBound(key, removal, sha256, media, len(content), by, ""))
+    return record(store, clock, event)
 
 
 def bound_photo(photos: Photos | None, event: PhotoBound) -> bytes | None:
