@@ -13,6 +13,7 @@ from endfloat.engine.described import Described
 from endfloat.engine.joint_proofreading import joint_blanks, joint_problems
 from endfloat.engine.model import Engine
 from endfloat.engine.order_references import order_references, view_problems
+from endfloat.engine.part_references import part_problems
 from endfloat.engine.positions import Located, read_yaml
 from endfloat.engine.references import references
 from endfloat.engine.safe_proofreading import safe_state_problems
@@ -40,6 +41,7 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
         *order_references(located, engine),
         *joint_problems(located, engine),
         *strip_problems(located, engine),
+        *part_problems(located, engine),
     ]
     return problems or engine
 

@@ -7,6 +7,7 @@ from typing import get_args
 
 from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone, SequenceLookedUp
 from endfloat.job.order_events import ConditionRegained
+from endfloat.job.part_events import PartArrived, PartSentBack
 from endfloat.job.strip_events import StripEvent
 
 
@@ -315,5 +316,7 @@ Event = (
     | JointEvent
     | BuildEvent
     | StripEvent
+    | PartArrived
+    | PartSentBack
 )
 EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}

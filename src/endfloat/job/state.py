@@ -26,6 +26,7 @@ from endfloat.job.events import (
     WorkReturned,
 )
 from endfloat.job.joints import joint_refusal
+from endfloat.job.parts import PartEvent, part_refusal
 from endfloat.job.strip_events import StripEvent
 from endfloat.job.strip_rules import gate_refusal, strip_refusal
 from endfloat.job.turn import before_its_turn
@@ -53,6 +54,7 @@ class State:
     tightening: tuple[JointEvent, ...] = ()
     building: tuple[BuildEvent, ...] = ()
     strip: tuple[StripEvent, ...] = ()
+    arrivals: tuple[PartEvent, ...] = ()
 
     @property
     def standing(self) -> tuple[ReadingTaken, ...]:
@@ -82,7 +84,8 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
     opened, taken, agreed, stale = state.opened, dict(state.taken), state.agreed, state.stale
     withdrawn, kept = set(state.withdrawn), set(state.kept)
     tightening, building = list(state.tightening), list(state.building)
-    answered, left, bench, strip = dict(state.answered), dict(state.left), list(state.bench), list(state.strip)
+    answered, left, bench = dict(state.answered), dict(state.left), list(state.bench)
+    arrivals, strip = list(state.arrivals), list(state.strip)
     for event in events:
         if isinstance(event, JobOpened):
             opened = event
@@ -102,6 +105,8 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             building.append(event)
         elif isinstance(event, StripEvent):
             strip.append(event)
+        elif isinstance(event, PartEvent):
+            arrivals.append(event)
         else:
             stale = agreed is not None
             if isinstance(event, ReadingTaken):
@@ -129,6 +134,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
         tightening=tuple(tightening),
         building=tuple(building),
         strip=tuple(strip),
+        arrivals=tuple(arrivals),
     )
 
 
@@ -155,6 +161,8 @@ def refusal(state: State, event: Event) -> Problem | None:
         if wrong or not isinstance(event, BoltPulled):
             return wrong
         return before_its_turn(state.opened, state.building, state.tightening, event)
+    if isinstance(event, PartEvent):
+        return part_refusal(engine_of(state.opened.engine), state.arrivals, event)
     if isinstance(event, BuildEvent):
         shut = gate_refusal(engine_of(state.opened.engine), state.strip, event)
         return shut or build_refusal(state.opened, state.building, state.tightening, event)

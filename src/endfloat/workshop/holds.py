@@ -11,7 +11,9 @@ from endfloat.inspection.words import label
 from endfloat.job.build import steps_done
 from endfloat.job.conditions import condition_holds
 from endfloat.job.holds import joint_holds
+from endfloat.job.parts import part_holds
 from endfloat.job.strip_rules import gate_holds
+from endfloat.workshop.sheets import described
 from endfloat.workshop.view import View
 
 MEASURED, OUT = "measured", "out"
@@ -24,7 +26,9 @@ def holds(seen: View, operation: str) -> list[Violation]:
     done = steps_done(seen.engine, seen.state.building)
     lost = condition_holds(seen.engine, seen.state.building, operation)
     gates = gate_holds(seen.engine, seen.state.strip, operation)
-    return [*found, *gates, *lost, *joint_holds(seen.engine, seen.state.tightening, operation, done)]
+    agreed = seen.state.agreed
+    parts = part_holds(described(seen), agreed.choice if agreed else None, seen.state.arrivals, operation)
+    return [*parts, *gates, *found, *lost, *joint_holds(seen.engine, seen.state.tightening, operation, done)]
 
 
 def places_of(seen: View, measured: Measured) -> list[str]:
