@@ -8,6 +8,7 @@ from typing import get_args
 from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone, SequenceLookedUp
 from endfloat.job.order_events import ConditionRegained
 from endfloat.job.part_events import PartArrived, PartSentBack
+from endfloat.job.strip_events import StripEvent
 
 
 @dataclass(frozen=True, slots=True)
@@ -316,5 +317,6 @@ Event = (
     | BuildEvent
     | PartArrived
     | PartSentBack
+    | StripEvent
 )
 EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}

@@ -25,6 +25,7 @@ from endfloat.quantities.units import Unit
 from endfloat.workshop.build import build_of
 from endfloat.workshop.joint_record import joints_on_paper
 from endfloat.workshop.sheets import work_agreed
+from endfloat.workshop.strip_record import strip_on_paper
 from endfloat.workshop.view import View, as_found
 
 
@@ -40,6 +41,7 @@ def build_record(seen: View, entries: Sequence[Entry]) -> dict[str, object]:
         "plan": _plan(seen, [day for event, day in told if isinstance(event, PlanAgreed)]),
         "before": [_finding_row(seen, finding) for finding in as_found(seen)],
         "rows": [_finding_row(seen, finding) for finding in seen.findings],
+        "strip": strip_on_paper(seen.state),
         "steps": _steps(seen),
         "joints": joints_on_paper(seen.state),
         "checks": [
