@@ -187,8 +187,8 @@ class Engine(Described):
     safe_states: SafeStates | None = None
     blocking: dict[str, BlockedPart] = Field(default_factory=dict)
     joints: dict[str, Joint] = Field(default_factory=dict)
-    strip: dict[str, Removal] = Field(default_factory=dict)
     parts: dict[str, BoughtPart] = Field(default_factory=dict)
+    strip: dict[str, Removal] = Field(default_factory=dict)
 
     def place_label(self, family: str, name: str) -> str:
         """The place in words: "left 3", or "3" on an engine of one bank."""

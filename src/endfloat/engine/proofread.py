@@ -40,8 +40,8 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
         *view_problems(located, engine),
         *order_references(located, engine),
         *joint_problems(located, engine),
-        *strip_problems(located, engine),
         *part_problems(located, engine),
+        *strip_problems(located, engine),
     ]
     return problems or engine
 

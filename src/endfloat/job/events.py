@@ -315,8 +315,8 @@ Event = (
     | GaugeChecked
     | JointEvent
     | BuildEvent
-    | StripEvent
     | PartArrived
     | PartSentBack
+    | StripEvent
 )
 EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}

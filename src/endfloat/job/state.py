@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from typing import Any, get_args
 
 from endfloat.job.build import build_refusal
 from endfloat.job.description import engine_of
@@ -53,8 +54,8 @@ class State:
     bench: tuple[BenchEvent, ...] = ()
     tightening: tuple[JointEvent, ...] = ()
     building: tuple[BuildEvent, ...] = ()
-    strip: tuple[StripEvent, ...] = ()
     arrivals: tuple[PartEvent, ...] = ()
+    strip: tuple[StripEvent, ...] = ()
 
     @property
     def standing(self) -> tuple[ReadingTaken, ...]:
@@ -78,14 +79,38 @@ def after(state: State, event: Event) -> State:
     return fold([event], state)
 
 
+LOGS: dict[str, tuple[type, ...]] = {
+    "tightening": get_args(JointEvent),
+    "building": get_args(BuildEvent),
+    "arrivals": get_args(PartEvent),
+    "strip": get_args(StripEvent),
+}
+"""Fields of the state that hold the events of one subject as they came; that subject's own file reads them."""
+LOG_OF = {kind: name for name, kinds in LOGS.items() for kind in kinds}
+
+
 def fold(events: Iterable[Event], start: State | None = None) -> State:
     """The state after all events, from nothing or from a state."""
     state = start or State()
+    logs = {name: list(getattr(state, name)) for name in LOGS}
+    others = [event for event in events if not _logged(logs, event)]
+    logged: dict[str, Any] = {name: tuple(log) for name, log in logs.items()}
+    return replace(_fold_readings(state, others), **logged)
+
+
+def _logged(logs: dict[str, list[Event]], event: Event) -> bool:
+    name = LOG_OF.get(type(event))
+    if name is None:
+        return False
+    logs[name].append(event)
+    return True
+
+
+def _fold_readings(state: State, events: Iterable[Event]) -> State:
+    """The job as opened, its readings, its plan and its bench after the events that concern them."""
     opened, taken, agreed, stale = state.opened, dict(state.taken), state.agreed, state.stale
     withdrawn, kept = set(state.withdrawn), set(state.kept)
-    tightening, building = list(state.tightening), list(state.building)
     answered, left, bench = dict(state.answered), dict(state.left), list(state.bench)
-    arrivals, strip = list(state.arrivals), list(state.strip)
     for event in events:
         if isinstance(event, JobOpened):
             opened = event
@@ -99,14 +124,6 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             agreed, stale = None, False
         elif isinstance(event, WorkReturned | WorkNotBack | GaugeChecked):
             bench.append(event)
-        elif isinstance(event, JointEvent):
-            tightening.append(event)
-        elif isinstance(event, BuildEvent):
-            building.append(event)
-        elif isinstance(event, StripEvent):
-            strip.append(event)
-        elif isinstance(event, PartEvent):
-            arrivals.append(event)
         else:
             stale = agreed is not None
             if isinstance(event, ReadingTaken):
@@ -117,7 +134,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
                 withdrawn.add(event.key)
             elif isinstance(event, OddReadingKept):
                 kept.add(event.key)
-            else:
+            elif isinstance(event, PlaceLeftUnmeasured):
                 answered[event.key] = event
                 left[event.characteristic, event.place] = event
     return replace(
@@ -131,10 +148,6 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
         agreed=agreed,
         stale=stale,
         bench=tuple(bench),
-        tightening=tuple(tightening),
-        building=tuple(building),
-        strip=tuple(strip),
-        arrivals=tuple(arrivals),
     )
 
 

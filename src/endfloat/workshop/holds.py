@@ -25,10 +25,10 @@ def holds(seen: View, operation: str) -> list[Violation]:
     found = [each for measured in wanted for each in _measured(seen, operation, measured)]
     done = steps_done(seen.engine, seen.state.building)
     lost = condition_holds(seen.engine, seen.state.building, operation)
-    gates = gate_holds(seen.engine, seen.state.strip, operation)
     agreed = seen.state.agreed
     parts = part_holds(described(seen), agreed.choice if agreed else None, seen.state.arrivals, operation)
-    return [*parts, *gates, *found, *lost, *joint_holds(seen.engine, seen.state.tightening, operation, done)]
+    gates = gate_holds(seen.engine, seen.state.strip, operation)
+    return [*parts, *found, *gates, *lost, *joint_holds(seen.engine, seen.state.tightening, operation, done)]
 
 
 def places_of(seen: View, measured: Measured) -> list[str]:
