@@ -21,10 +21,11 @@ from endfloat.job.events import (
 from endfloat.job.holds import TIGHTENED, joint_holds
 from endfloat.job.order_events import ConditionRegained
 from endfloat.job.steps import done_after
+from endfloat.job.timing import TIMED
 from endfloat.job.undone import joints_undone
 from endfloat.problems import Problem
 
-NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, "out")
+NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, TIMED, "out")
 
 
 def steps_done(engine: Engine, events: Iterable[BuildEvent]) -> list[str]:

@@ -24,6 +24,8 @@ from endfloat.job.events import (
     WorkReturned,
 )
 from endfloat.job.joints import joint_refusal
+from endfloat.job.timing import timing_refusal
+from endfloat.job.timing_events import TimingEvent
 from endfloat.problems import Problem
 
 
@@ -47,6 +49,7 @@ class State:
     bench: tuple[BenchEvent, ...] = ()
     tightening: tuple[JointEvent, ...] = ()
     building: tuple[BuildEvent, ...] = ()
+    timing: tuple[TimingEvent, ...] = ()
 
     @property
     def standing(self) -> tuple[ReadingTaken, ...]:
@@ -77,6 +80,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
     withdrawn, kept = set(state.withdrawn), set(state.kept)
     tightening, building = list(state.tightening), list(state.building)
     answered, left, bench = dict(state.answered), dict(state.left), list(state.bench)
+    timing = list(state.timing)
     for event in events:
         if isinstance(event, JobOpened):
             opened = event
@@ -94,6 +98,8 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             tightening.append(event)
         elif isinstance(event, BuildEvent):
             building.append(event)
+        elif isinstance(event, TimingEvent):
+            timing.append(event)
         else:
             stale = agreed is not None
             if isinstance(event, ReadingTaken):
@@ -120,6 +126,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
         bench=tuple(bench),
         tightening=tuple(tightening),
         building=tuple(building),
+        timing=tuple(timing),
     )
 
 
@@ -145,6 +152,8 @@ def refusal(state: State, event: Event) -> Problem | None:
         return joint_refusal(state.opened, state.tightening, event)
     if isinstance(event, BuildEvent):
         return build_refusal(state.opened, state.building, state.tightening, event)
+    if isinstance(event, TimingEvent):
+        return timing_refusal(state.opened, state.timing, state.building, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"
     if event.key not in {reading.key for reading in state.standing}:
         return Problem(

@@ -11,6 +11,7 @@ from endfloat.inspection.words import label
 from endfloat.job.build import steps_done
 from endfloat.job.conditions import condition_holds
 from endfloat.job.holds import joint_holds
+from endfloat.workshop.timing_holds import timing_holds
 from endfloat.workshop.view import View
 
 MEASURED, OUT = "measured", "out"
@@ -22,7 +23,8 @@ def holds(seen: View, operation: str) -> list[Violation]:
     found = [each for measured in wanted for each in _measured(seen, operation, measured)]
     done = steps_done(seen.engine, seen.state.building)
     lost = condition_holds(seen.engine, seen.state.building, operation)
-    return [*found, *lost, *joint_holds(seen.engine, seen.state.tightening, operation, done)]
+    tight = joint_holds(seen.engine, seen.state.tightening, operation, done)
+    return [*found, *lost, *tight, *timing_holds(seen, operation)]
 
 
 def places_of(seen: View, measured: Measured) -> list[str]:
