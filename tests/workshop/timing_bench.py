@@ -1,4 +1,4 @@
-"""A wheel that tests turn: where each point of each cam reads, the wheel being set off by an angle and a cam being out."""
+"""A wheel that tests turn: where each point of each cam reads, the wheel set off by an angle and a cam out."""
 
 import math
 from collections.abc import Mapping

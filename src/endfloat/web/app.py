@@ -30,6 +30,7 @@ from endfloat.web.pages.order import add_order_pages
 from endfloat.web.pages.overview import add_overview_page
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
+from endfloat.web.pages.timing import add_timing_pages
 from endfloat.web.pages.what_if import add_what_if_page
 from endfloat.web.words import FAMILIES, chances, finding_mark, formula_drawn, spot_words
 from endfloat.workshop.ports import Clock, Papers, Store
@@ -58,6 +59,7 @@ PAGES = (
     add_joint_pages,
     add_order_pages,
     add_build_pages,
+    add_timing_pages,
     add_stage_pages,
 )
 
