@@ -14,6 +14,7 @@ LETTER = 8.5
 HEAD = 58
 ROW = 84
 MARGIN = 12
+BAR = 28
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +22,7 @@ class Valve:
     """One valve: its name, the book's edges and centre, and the measured ones, in degrees after the dead centre found.
 
     An edge is none where the book or the wheel gives none; `told` is the line beside the name, such as the centre.
+    `hatch` leans like the slash it is, for the bank; blank on an engine in one row.
     """
 
     name: str
@@ -29,6 +31,7 @@ class Valve:
     book_centre: float
     measured: tuple[float, float] | None
     centre: float | None
+    hatch: str = ""
 
 
 def opened_wheel(valves: Sequence[Valve], *, width: int, name: str) -> str:
@@ -68,6 +71,7 @@ def _row(valve: Valve, y: float, width: int) -> str:
         f'<path class="book" d="M{_x(a, width):.1f} {y + 34}H{_x(b, width):.1f}V{y + 62}H{_x(a, width):.1f}Z"/>'
         for a, b in _within(valve.book)
     )
+    book += "".join(_hatched(_x(a, width), _x(b, width), y + 34, valve.hatch) for a, b in _within(valve.book))
     measured = "".join(
         f'<path class="measured" d="M{_x(a, width):.1f} {y + 48}H{_x(b, width):.1f}"/>'
         for a, b in _within(valve.measured)
@@ -80,6 +84,22 @@ def _row(valve: Valve, y: float, width: int) -> str:
         at = _x(valve.centre % CYCLE, width)
         marks += f'<path class="pointer" d="M{at:.1f} {y + 40}l-6 -14h12z"/>'
     return f"{book}{measured}{edges}{marks}{words}"
+
+
+def _hatched(left: float, right: float, top: float, hatch: str) -> str:
+    """Lines at 45 degrees, 8 apart, within a bar 28 high; none without a hatch."""
+    if not hatch:
+        return ""
+    lines = []
+    start = left - BAR
+    while start < right:
+        # A line rises from the foot of the bar; what lies before its left edge or after its right one is cut off.
+        first, last = max(0.0, left - start), min(float(BAR), right - start)
+        if first < last:
+            low, high = (top + BAR - first, top + BAR - last) if hatch == "/" else (top + first, top + last)
+            lines.append(f"M{start + first:.1f} {low:.1f}L{start + last:.1f} {high:.1f}")
+        start += 8
+    return f'<path class="hatch" d="{"".join(lines)}"/>'
 
 
 def _within(edges: tuple[float, float] | None) -> list[tuple[float, float]]:

@@ -31,6 +31,8 @@ POINT_WORDS = {
     "centre": "the lobe stands at its centre",
 }
 NARROW, WIDE = 358, 1100
+HATCHES = {0: "/", 1: "\\"}
+"""The hatch of the first bank and of the second; bars of an engine in one row have none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +57,15 @@ def next_deed(seen: TimingView) -> Deed | None:
         return Deed(again, "/timing/dead-centre")
     if seen.shut:
         return Deed("Before you turn it", "/timing/turn")
+    if seen.out:
+        return Deed(f"{seen.timing.cams[seen.out[0]].title} is out: see why", f"/timing/{seen.out[0]}")
     if seen.next_cam:
         turns = f", after the {seen.timing.turns} turns" if seen.turned else ""
         return Deed(f"Read the {lower(seen.timing.cams[seen.next_cam].title)}{turns}", f"/timing/{seen.next_cam}")
     if not seen.turned:
         return Deed(f"Turn it {seen.timing.turns} full turns", "/timing/turn")
-    return None
+    unsettled = next(name for name, each in seen.cams.items() if each.after.verdict is not Verdict.GOOD)
+    return Deed(f"Read the {lower(seen.timing.cams[unsettled].title)} again", f"/timing/{unsettled}")
 
 
 def lower(words: str) -> str:
@@ -158,19 +163,21 @@ def both_strips(seen: TimingView, names: Iterable[str]) -> dict[str, Markup]:
 
 def _valve(seen: TimingView, name: str) -> Valve:
     cam, found, points = seen.timing.cams[name], seen.now(name), seen.points(name)
+    banks = list(dict.fromkeys(each.bank for each in seen.timing.cams.values()))
     top = math.degrees(cam.top_at.si)
     flanks = (cam.points[0], cam.points[-1]) if len(cam.points) > 1 else None
     book = None
     if cam.centre is not None and cam.opens is not None and cam.closes is not None:
-        book = tuple(top + math.degrees(book_angle(cam, point)) for point in ("opens", "closes"))
+        book = top + math.degrees(book_angle(cam, "opens")), top + math.degrees(book_angle(cam, "closes"))
     measured = None
     if flanks and all(point in points for point in flanks):
-        measured = tuple(top + math.degrees(points[point].value) for point in flanks)
+        measured = top + math.degrees(points[flanks[0]].value), top + math.degrees(points[flanks[1]].value)
     sign = 1.0 if cam.valve == "intake" else -1.0
     centre = top + sign * math.degrees(found.centre.value) if found.centre else None
     told = degrees(found.centre.value) if found.centre else "not read"
     book_centre = top + sign * math.degrees(cam.centre.si) if cam.centre else top
-    return Valve(cam.title, told, book, book_centre, measured, centre)  # type: ignore[arg-type]
+    hatch = HATCHES.get(banks.index(cam.bank), "") if cam.bank and len(banks) > 1 else ""
+    return Valve(cam.title, told, book, book_centre, measured, centre, hatch)
 
 
 def row_of(seen: TimingView, name: str) -> dict[str, object]:
@@ -250,15 +257,17 @@ def cam_page(job: View, seen: TimingView, name: str, spot: object) -> dict[str, 
     last = next(reversed(seen.readings(name)), None)
     by = seen.progress.dead_centre
     top = -correction_of(job, seen.timing, by).value if by and by.gauge in job.gauges else 0.0
-    figure = shown_estimate(found.centre, DEGREE) if found.centre else ""
+    figure, side = (shown_estimate(found.centre, DEGREE) if found.centre else ""), ""
     if not figure and last and last.read.point in points:
-        figure = point_told(cam, last.read.point, points[last.read.point].value)
+        number, _, words = point_told(cam, last.read.point, points[last.read.point].value).partition(" ° ")
+        figure, side = f"{number} °", words
     following = next((other for other in seen.cams if other != name and seen.missing(other)), None)
     return {
         "name": name,
         "cam": cam,
         "where": where_words(job, seen, cam),
         "figure": figure,
+        "side": side,
         "read_as": ", ".join(each.read.text for each in seen.readings(name)),
         "here": here,
         "points": [(point, POINT_WORDS[point], point not in missing) for point in cam.points],

@@ -72,6 +72,11 @@ class TimingView:
         return tuple(point for point in self.cams[name].cam.points if point not in self.points(name))
 
     @property
+    def out(self) -> tuple[str, ...]:
+        """The cams that now read out of their limits: they are put right before anything is turned far."""
+        return tuple(name for name in self.cams if self.now(name).verdict is Verdict.OUT)
+
+    @property
     def next_cam(self) -> str | None:
         """The first cam with a point still to read."""
         return next((name for name in self.cams if self.missing(name)), None)

@@ -9,6 +9,8 @@ from endfloat.problems import Problem
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
 from endfloat.workshop.timing_deeds import recorded
+from endfloat.workshop.timing_view import timing_view
+from endfloat.workshop.view import view
 
 
 def tick_gate(
@@ -28,6 +30,14 @@ def turn_crank(store: Store, clock: Clock, *, key: str, turns: int, by: str) -> 
     """Record that the crank was turned by hand, the running way, without a hard stop."""
 
     def decide(state: State) -> list[Event] | Problem:
-        return [] if recorded(state, key) else [TurnMade(key, turns, by.strip(), clock())]
+        if recorded(state, key):
+            return []
+        seen, now = view(state), clock()
+        told = timing_view(seen, now)
+        if told is not None and told.out and not told.turned:
+            title = told.timing.cams[told.out[0]].title
+            remedy = "Open the drive and put it right: a valve may meet a piston."
+            return Problem("cam_out", title, "a cam that reads out", "every cam read within its limits", remedy)
+        return [TurnMade(key, turns, by.strip(), now)]
 
     return write(store, clock, decide)
