@@ -25,6 +25,7 @@ from endfloat.job.events import (
 from endfloat.job.joints import joints_of, progress_of
 from endfloat.job.order_events import ConditionRegained
 from endfloat.job.state import State, after, fold, refusal
+from endfloat.job.timing_events import GateTicked, TurnMade
 from endfloat.job.wire import from_body, to_body
 
 COVER = """\
@@ -64,6 +65,9 @@ EVENTS = st.one_of(
     st.builds(WorkNotBack, KEYS, KEYS, st.text(max_size=2), st.just("Ana"), st.just("2026-05-03")),
     st.builds(ConditionRegained, KEYS, KEYS, st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
     st.builds(GaugeChecked, KEYS, KEYS, *[st.text(max_size=3)] * 2, st.just("Ana"), st.just("2026-05-03")),
+    # The other events of the timing: tests/job/test_timing.py, on an engine that has one.
+    st.builds(GateTicked, KEYS, KEYS, *[st.text(max_size=2)] * 2, st.just("Ana"), st.just("2026-05-03T10:00:00")),
+    st.builds(TurnMade, KEYS, st.just(2), st.just("Ana"), st.just("2026-05-03T10:00:00")),
 )
 JOINTS = st.sampled_from(["cover", "cover", "cover", "lid"])
 SETS = st.sampled_from(["H1", "H1", "H2", ""])
