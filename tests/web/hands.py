@@ -4,6 +4,7 @@ from fastapi.testclient import TestClient
 from timing_bench import find, open_gate, read_all, timing_of, turn
 
 from endfloat.assembly.tightening import apart_left, left_in_pass
+from endfloat.engine.asks import Asks, asks_of
 from endfloat.engine.joints import Joint
 from endfloat.engine.timing import Timing
 from endfloat.store.memory import MemoryStore
@@ -25,9 +26,15 @@ def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> in
         tighten(store, clock, pulls.joint, pulls.passes, close=pulls.closed)
     if build.engine.timing is not None and build.engine.timing.concerns(step):
         time_for(store, clock, build.engine.timing, step)
-    looked = [look.what for look in build.step(step).to_see]
-    form = {"by": "Ana", "looked": looked, "second": "Bo"}
+    form = {"by": "Ana", "second": "Bo", **answers(asks_of(build.engine, step))}
     return page.post(f"/build/{step}/done", data=form, follow_redirects=False).status_code
+
+
+def answers(asks: Asks) -> dict[str, str | list[str]]:
+    """The fields of a step's page, each answered as it should be."""
+    counted = {f"counted {what}": str(wanted) for what, wanted in asks.counts.items()}
+    hidden = {f"hidden {part}": "renewed" for part in asks.hides}
+    return {"looked": [look.what for look in asks.looks], "mark": asks.mark, **counted, **hidden}
 
 
 def time_for(store: MemoryStore, clock: Clock, timing: Timing, step: str) -> None:

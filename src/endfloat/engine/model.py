@@ -14,6 +14,7 @@ from endfloat.engine.operations import Operation, SubAssembly
 from endfloat.engine.relations import Relations
 from endfloat.engine.safe_states import SafeStates
 from endfloat.engine.timing import Timing
+from endfloat.engine.views import EngineView
 from endfloat.quantities.units import Kind
 
 Reduce = Literal["largest", "smallest", "mean", "range", "minimum zone"]
@@ -168,12 +169,13 @@ class Decision(Described):
 
 
 class Engine(Described):
-    """One engine type."""
+    """One engine type. `views` say how it lies in front of the person, by attitude of the stand; the first is usual."""
 
     name: str
     invented: bool = False
     layout: str
     places: dict[str, Family]
+    views: dict[str, EngineView] = Field(default_factory=dict)
     characteristics: dict[str, Characteristic]
     quantities: dict[str, Quantity] = Field(default_factory=dict)
     limits: list[Limit] = Field(default_factory=list)

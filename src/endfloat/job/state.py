@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from endfloat.job.build import build_refusal
 from endfloat.job.events import (
     BenchEvent,
+    BoltPulled,
     BuildEvent,
     DescriptionRevised,
     Event,
@@ -26,6 +27,7 @@ from endfloat.job.events import (
 from endfloat.job.joints import joint_refusal
 from endfloat.job.timing import timing_refusal
 from endfloat.job.timing_events import TimingEvent
+from endfloat.job.turn import before_its_turn
 from endfloat.problems import Problem
 
 
@@ -149,7 +151,10 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, WorkReturned | WorkNotBack | GaugeChecked):
         return _bench_refused(state, event)
     if isinstance(event, JointEvent):
-        return joint_refusal(state.opened, state.tightening, event)
+        wrong = joint_refusal(state.opened, state.tightening, event)
+        if wrong or not isinstance(event, BoltPulled):
+            return wrong
+        return before_its_turn(state.opened, state.building, state.tightening, event)
     if isinstance(event, BuildEvent):
         return build_refusal(state.opened, state.building, state.tightening, event)
     if isinstance(event, TimingEvent):
