@@ -70,7 +70,7 @@ def test_dead_centre_is_typed_refused_kept_and_then_shown_with_its_correction(pa
     assert "What you typed is kept below" in answer.text
     right = page.post("/timing/dead-centre", data={**form, "before": "338.5", "after": "24.5"})
     assert right.status_code == 200
-    assert "Dead centre set by two stops: correction −1.5 °" in right.text
+    assert "Dead centre by two stops: correction −1.5 °" in right.text
 
 
 def test_the_gate_says_what_shuts_it_and_opens_when_the_wait_is_over(
@@ -107,7 +107,7 @@ def test_one_cam_shows_its_figure_put_right_and_keeps_what_was_refused(
     assert refused.status_code == 422
     assert 'value="35O.9"' in refused.text
     half = page.post("/timing/left_intake", data={**form, "text": "355.9"}).text
-    assert re.search(r'class="figure">5\.6 °</p>\s*<p class="told-as">before the top', half)
+    assert re.search(r'class="told-as">5\.6 ° before the top <span class="quiet">wheel 355\.9<', half)
     assert "When it closes" in half
     closes = f"{wheel_at(timing, 'left_intake', 'closes', late=0.4):.1f}"
     whole = page.post("/timing/left_intake", data={**form, "key": "2", "spot": "closes", "text": closes}).text

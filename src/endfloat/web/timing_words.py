@@ -91,7 +91,7 @@ def correction_words(job: View, seen: TimingView) -> str:
         return "Dead centre is not found yet."
     if found.gauge not in job.gauges:
         return f"Dead centre was found with {found.gauge}, which is no longer in the gauge register."
-    return f"Dead centre set by two stops: correction {degrees(correction_of(job, seen.timing, found).value)}"
+    return f"Dead centre by two stops: correction {degrees(correction_of(job, seen.timing, found).value)}"
 
 
 def expected_words(cam: Cam, found: CamFinding) -> str:
@@ -143,7 +143,7 @@ def looked_for(seen: TimingView, cam: Cam, point: str, top: float) -> str:
     after = (book_angle(cam, point) + cam.top_at.si) % (4 * math.pi)
     wheel = (after + top) % (2 * math.pi)
     turn = "first" if after < 2 * math.pi else "second"
-    return f"near {shown_number(wheel, DEGREE, 0)} ° on the wheel, in the {turn} turn after dead centre"
+    return f"near {shown_number(wheel, DEGREE, 0)} °, {turn} turn after dead centre"
 
 
 def strip(seen: TimingView, names: Iterable[str], *, width: int) -> Markup:
