@@ -1,8 +1,10 @@
 """The cams of the V8 timed from dead centre to the re-check: what is expected, what is held, what undoing costs."""
 
+import io
 import math
 from dataclasses import replace
 
+import pypdf
 import pytest
 from timing_bench import TOP, find, open_gate, read_all, timing_of, turn
 from workbench import V8, HandClock, opened_job
@@ -11,8 +13,10 @@ from endfloat.inspection.verdicts import Verdict
 from endfloat.job.events import PlanAgreed, StepConfirmed
 from endfloat.job.timing_events import DriveOpened
 from endfloat.problems import Problem
+from endfloat.reports.papers import make_paper
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.build import confirm_step, do_against_advice, reopen_step
+from endfloat.workshop.build_record import build_record
 from endfloat.workshop.confirm_cams import confirm_cams
 from endfloat.workshop.find_dead_centre import find_dead_centre, lose_dead_centre
 from endfloat.workshop.holds import holds
@@ -203,3 +207,35 @@ def test_a_long_pause_and_a_crank_turned_back_cost_the_wheel(store: MemoryStore,
     assert read_wheel(store, clock, key="r", turned=False, other_turn=False, **told) is None
     assert lose_dead_centre(store, clock, key="l", why="turned_back", by="Ana") is None
     assert not timing_of(store, clock).trusted
+
+
+def test_the_build_record_tells_each_cam_and_each_deed_with_its_name(store: MemoryStore, clock: HandClock) -> None:
+    empty = build_record(view(load(store)[0]), store.entries())
+    assert (empty["cams"], empty["timing"]) == ([], [])
+    assert find(store, clock) is None
+    open_gate(store, clock)
+    read_all(store, clock, "first", {"left_exhaust": 720 / 42})
+    key = timing_of(store, clock).readings("left_exhaust")[0].read.key
+    assert withdraw_wheel_reading(store, clock, key="w", reading=key, reason="a tooth", by="Bo") is None
+    assert open_drive(store, clock, key="o", cams=["left_exhaust"], reason="a tooth out", by="Bo") is None
+    open_gate(store, clock, "again")
+    read_all(store, clock, "second")
+    turn(store, clock)
+    read_all(store, clock, "after")
+    assert confirm_cams(store, clock, key="c", step="left_sprockets", by="Ana") is None
+    assert lose_dead_centre(store, clock, key="l", why="interrupted", by="Ana") is None
+    values = build_record(view(load(store)[0]), store.entries())
+    reader = pypdf.PdfReader(io.BytesIO(make_paper("build-record", values)))
+    text = " ".join(" ".join(page.extract_text().split()) for page in reader.pages)
+    assert "Left exhaust cam 112.0 ± 0.7 ° 112.0 ± 0.7 ° 112.0 ° 110.5 ° to 113.5 °, page 38 Good" in text
+    for sentence in (
+        "Dead centre: the stop at -61.5 and 64.5 ° (R1). Ana, 2026-05-03 10:00",
+        "Seen before the turn: The tappets have settled since the last cam cap was drawn down (began 90 min ago at 20",
+        "Withdrawn: Left exhaust cam, opens, wheel 152.6, before the turns (R1). Reason: a tooth. Bo",
+        "Drive opened, readings void: Left exhaust cam. Reason: a tooth out. Bo",
+        "2 full turns by hand, no hard stop. Ana",
+        "Right intake cam, closes, wheel 313.5, after the turns (R1). Ana",
+        "Confirmed right before the step: The fixture still slides off and on the left cams by hand: none has crept.",
+        "The work was interrupted. Dead centre to be found again. Ana",
+    ):
+        assert sentence in text, sentence

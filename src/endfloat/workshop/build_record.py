@@ -25,6 +25,7 @@ from endfloat.quantities.units import Unit
 from endfloat.workshop.build import build_of
 from endfloat.workshop.joint_record import joints_on_paper
 from endfloat.workshop.sheets import work_agreed
+from endfloat.workshop.timing_record import timing_lines, timing_rows
 from endfloat.workshop.view import View, as_found
 
 
@@ -42,6 +43,8 @@ def build_record(seen: View, entries: Sequence[Entry]) -> dict[str, object]:
         "rows": [_finding_row(seen, finding) for finding in seen.findings],
         "steps": _steps(seen),
         "joints": joints_on_paper(seen.state),
+        "cams": timing_rows(seen),
+        "timing": timing_lines(seen),
         "checks": [
             f"{event.gauge} on {event.set_to}: showed {event.shows}, {event.at[:10]}, {event.by}"
             for event in seen.state.bench
