@@ -1,6 +1,9 @@
 """The wheel put right by two stops: invariant to where its nought stands, and published lobe centres come out."""
 
 import math
+import tomllib
+from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -13,7 +16,16 @@ from endfloat.engine.timing import Timing
 from endfloat.formulas.dead_centres import angles_at_drop
 from endfloat.inspection.gauges import Gauge
 from endfloat.inspection.verdicts import Verdict
-from endfloat.inspection.wheel import CamFinding, Touches, WheelReading, book_angle, judge_cam, wheel_at_top
+from endfloat.inspection.wheel import (
+    CamFinding,
+    Touches,
+    WheelReading,
+    book_angle,
+    judge_cam,
+    lobe_centre,
+    points_read,
+    wheel_at_top,
+)
 from endfloat.quantities.estimates import Estimate
 from endfloat.quantities.typed_text import Typed
 
@@ -191,3 +203,28 @@ def test_a_cam_without_limits_says_so_and_one_half_read_is_missing_readings() ->
     half = [WheelReading("r", "rising", angle(50), "R1", False, touches(0))]
     assert judge_cam(cam, engine.timing.dead_centre, register, half, None).verdict is Verdict.READINGS_MISSING
     assert judge_cam(cam, engine.timing.dead_centre, register, [], None).verdict is Verdict.NOT_MEASURED
+
+
+PUBLISHED = tomllib.loads((Path(__file__).parents[1] / "published" / "cam-timing-pages.toml").read_text())["value"]
+LOBES = [row for row in PUBLISHED if row.get("formula") == "cam_timing.lobe_timing"]
+
+
+@pytest.mark.parametrize("row", LOBES, ids=[row["row"] for row in LOBES])
+def test_published_events_come_out_of_the_wheel_whatever_its_nought(row: dict[str, Any]) -> None:
+    timing, register = v8()
+    beside_top, beside_bottom = (float(row["inputs"][name].split()[0]) for name in ("beside_top", "beside_bottom"))
+    cam = timing.cams["left_intake"].model_copy(update={"opens": None, "closes": None, "top_at": typed("0 °")})
+    top = touches(77.7)
+    readings = [
+        WheelReading("o", "opens", angle((77.7 - beside_top) % 360), "R1", False, top),
+        WheelReading("c", "closes", angle((77.7 + 180 + beside_bottom) % 360), "R1", False, top),
+    ]
+    points = points_read(cam, timing.dead_centre, register, readings)
+    if row["result"] == "centre":
+        centre = lobe_centre(cam, points)
+        assert centre is not None
+        found = math.degrees(centre.value)
+    else:
+        found = math.degrees(points["closes"].value - points["opens"].value)
+    decimals = len(row["printed"].partition(".")[2])
+    assert found == pytest.approx(float(row["printed"]), abs=0.5 * 10**-decimals)

@@ -139,11 +139,18 @@ def point_told(cam: Cam, point: str, angle: float) -> str:
 
 
 def looked_for(seen: TimingView, cam: Cam, point: str, top: float) -> str:
-    """Where on the wheel, and in which turn after the dead centre found, the book has a point."""
-    after = (book_angle(cam, point) + cam.top_at.si) % (4 * math.pi)
+    """Where on the wheel, and in which turn after the dead centre found, the book has a point.
+
+    Where it gives no event, the lobe centre is told: the two readings lie to either side of it.
+    """
+    if cam.centre is None:
+        return ""
+    known = {"opens": cam.opens, "closes": cam.closes}.get(point) is not None
+    after = (book_angle(cam, point if known else "centre") + cam.top_at.si) % (4 * math.pi)
     wheel = (after + top) % (2 * math.pi)
     turn = "first" if after < 2 * math.pi else "second"
-    return f"near {shown_number(wheel, DEGREE, 0)} °, {turn} turn after dead centre"
+    what = "" if known else "centre "
+    return f"Book: {what}near {shown_number(wheel, DEGREE, 0)} °, {turn} turn after dead centre"
 
 
 def strip(seen: TimingView, names: Iterable[str], *, width: int) -> Markup:
