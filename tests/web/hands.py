@@ -1,15 +1,18 @@
-"""Hands at the bench, for tests: a step of the build done with whatever holds it, bolt by bolt."""
+"""Hands at the bench, for tests: a step of the build done with whatever holds it, bolt by bolt and cam by cam."""
 
 from fastapi.testclient import TestClient
+from timing_bench import find, open_gate, read_all, timing_of, turn
 
 from endfloat.assembly.tightening import apart_left, left_in_pass
 from endfloat.engine.asks import Asks, asks_of
 from endfloat.engine.joints import Joint
+from endfloat.engine.timing import Timing
 from endfloat.job.description import engine_of
 from endfloat.job.parts import expected_parts, parts_in
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.build import build_of
 from endfloat.workshop.close_joint import close_joint
+from endfloat.workshop.confirm_cams import confirm_cams
 from endfloat.workshop.fit_bolt_set import fit_bolt_set, sorts_in_sequence
 from endfloat.workshop.ports import Clock
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of, pull_bolt
@@ -20,11 +23,14 @@ from endfloat.workshop.tightening import JointView, joint_view
 
 def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> int:
     """Pull what the step pulls, then confirm it; the status of the answer."""
-    pulls = build_of(load(store)[0]).step(step).pulls
+    build = build_of(load(store)[0])
+    pulls = build.step(step).pulls
     if pulls is not None:
         tighten(store, clock, pulls.joint, pulls.passes, close=pulls.closed)
     take_in_for(store, clock, step)
-    form = {"by": "Ana", "second": "Bo", **answers(asks_of(build_of(load(store)[0]).engine, step))}
+    if build.engine.timing is not None and build.engine.timing.concerns(step):
+        time_for(store, clock, build.engine.timing, step)
+    form = {"by": "Ana", "second": "Bo", **answers(asks_of(build.engine, step))}
     return page.post(f"/build/{step}/done", data=form, follow_redirects=False).status_code
 
 
@@ -44,6 +50,19 @@ def answers(asks: Asks) -> dict[str, str | list[str]]:
     counted = {f"counted {what}": str(wanted) for what, wanted in asks.counts.items()}
     hidden = {f"hidden {part}": "renewed" for part in asks.hides}
     return {"looked": [look.what for look in asks.looks], "mark": asks.mark, **counted, **hidden}
+
+
+def time_for(store: MemoryStore, clock: Clock, timing: Timing, step: str) -> None:
+    """What the timing asks of a step: cams confirmed right before it, the turns, the cams read."""
+    if step in timing.confirm_before:
+        assert confirm_cams(store, clock, key=f"again/{step}/{clock()}", step=step, by="Ana") is None
+    if step == timing.turn_at:
+        wheel = timing_of(store, clock).wheels[0]
+        assert find(store, clock, key=f"dead centre/{clock()}", wheel=wheel) is None
+        open_gate(store, clock)
+        turn(store, clock)
+    if step in timing.at:
+        read_all(store, clock, f"read at {step}", wheel=timing_of(store, clock).wheels[0])
 
 
 def tighten(store: MemoryStore, clock: Clock, name: str, passes: list[int], *, close: bool) -> None:

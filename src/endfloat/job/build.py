@@ -24,10 +24,11 @@ from endfloat.job.order_events import ConditionRegained
 from endfloat.job.parts import ARRIVED
 from endfloat.job.steps import done_after
 from endfloat.job.strip_rules import CRACKED
+from endfloat.job.timing import TIMED
 from endfloat.job.undone import joints_undone
 from endfloat.problems import Problem
 
-NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, CRACKED, "out", ARRIVED)
+NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, CRACKED, TIMED, "out", ARRIVED)
 
 
 def steps_done(engine: Engine, events: Iterable[BuildEvent]) -> list[str]:

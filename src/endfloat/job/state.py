@@ -30,6 +30,8 @@ from endfloat.job.joints import joint_refusal
 from endfloat.job.parts import PartEvent, part_refusal
 from endfloat.job.strip_events import StripEvent
 from endfloat.job.strip_rules import gate_refusal, strip_refusal
+from endfloat.job.timing import timing_refusal
+from endfloat.job.timing_events import TimingEvent
 from endfloat.job.turn import before_its_turn
 from endfloat.problems import Problem
 
@@ -56,6 +58,7 @@ class State:
     building: tuple[BuildEvent, ...] = ()
     arrivals: tuple[PartEvent, ...] = ()
     strip: tuple[StripEvent, ...] = ()
+    timing: tuple[TimingEvent, ...] = ()
 
     @property
     def standing(self) -> tuple[ReadingTaken, ...]:
@@ -84,6 +87,7 @@ LOGS: dict[str, tuple[type, ...]] = {
     "building": get_args(BuildEvent),
     "arrivals": get_args(PartEvent),
     "strip": get_args(StripEvent),
+    "timing": get_args(TimingEvent),
 }
 """Fields of the state that hold the events of one subject as they came; that subject's own file reads them."""
 LOG_OF = {kind: name for name, kinds in LOGS.items() for kind in kinds}
@@ -182,6 +186,8 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, StripEvent):
         spots = {(r.characteristic, r.place, r.station, r.axis) for r in state.standing}
         return strip_refusal(engine_of(state.opened.engine), state.strip, event, spots, state.left)
+    if isinstance(event, TimingEvent):
+        return timing_refusal(state.opened, state.timing, state.building, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"
     if event.key not in {reading.key for reading in state.standing}:
         return Problem(

@@ -32,6 +32,7 @@ from endfloat.web.pages.parts import add_parts_pages
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
 from endfloat.web.pages.strip import add_strip_pages
+from endfloat.web.pages.timing import add_timing_pages
 from endfloat.web.pages.what_if import add_what_if_page
 from endfloat.web.words import FAMILIES, chances, finding_mark, formula_drawn, spot_words
 from endfloat.workshop.ports import Clock, Papers, Photos, Store
@@ -62,6 +63,7 @@ PAGES = (
     add_strip_pages,
     add_order_pages,
     add_build_pages,
+    add_timing_pages,
     add_stage_pages,
 )
 

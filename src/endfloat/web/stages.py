@@ -91,12 +91,13 @@ STAGES = (
     StageWords(
         "build",
         "Build",
-        "The build order is laid out and followed here, one step at a time, and joints are tightened bolt by bolt."
-        " Timing of the cams is not led yet: follow your service book.",
+        "The build order is laid out and followed here, one step at a time, joints are tightened bolt by bolt, and"
+        " the cams are timed at the degree wheel where the description holds `timing:`.",
         "steps are done",
         (
             ("The next step", "/build"),
             ("The joints, bolt by bolt", "/joints"),
+            ("The cams, at the degree wheel", "/timing"),
             ("Would another order do?", "/build/order"),
             ("What may the order have forgotten?", "/build/missing"),
         ),

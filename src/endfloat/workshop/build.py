@@ -28,6 +28,7 @@ from endfloat.problems import Problem
 from endfloat.workshop.holds import holds
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
+from endfloat.workshop.timing_deeds import drive_opened_by
 from endfloat.workshop.view import view
 
 # After this long away a person is asked to look at the last steps again; common practice, no source.
@@ -173,7 +174,8 @@ def reopen_step(store: Store, clock: Clock, *, operation: str, reason: str, by: 
             JointUndone(f"{name}/undone/{len(state.tightening)}", name, progress.fitted, operation, first, who, now)
             for name, (first, progress) in joints_back(state, operation).items()
         ]
-        return [*back, StepReopened(operation, reason.strip(), who, now)]
+        opened = drive_opened_by(state, operation, by=who, at=now)
+        return [*back, *opened, StepReopened(operation, reason.strip(), who, now)]
 
     return write(store, clock, decide)
 
