@@ -75,7 +75,7 @@ def _off(strip: Strip, name: str) -> bool:
 
 def _stands(strip: Strip, name: str) -> str:
     if _off(strip, name):
-        return f"off, {strip.stands.off.index(name) + 1}"
+        return f"off as number {strip.stands.off.index(name) + 1}"
     if strip.waits(name):
         return "waits"
     return "next" if name == strip.next else "may come off"
