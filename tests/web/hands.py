@@ -1,5 +1,7 @@
 """Hands at the bench, for tests: a step of the build done with whatever holds it, bolt by bolt."""
 
+from typing import Protocol, runtime_checkable
+
 from fastapi.testclient import TestClient
 
 from endfloat.assembly.tightening import apart_left, left_in_pass
@@ -14,8 +16,17 @@ from endfloat.workshop.record import load
 from endfloat.workshop.tightening import JointView, joint_view
 
 
+@runtime_checkable
+class Turned(Protocol):
+    """A clock that a test turns on."""
+
+    def go_on(self, *, minutes: int) -> None: ...
+
+
 def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> int:
-    """Pull what the step pulls, then confirm it; the status of the answer."""
+    """Take the time that the step takes, pull what it pulls, then confirm it; the status of the answer."""
+    if isinstance(clock, Turned):
+        clock.go_on(minutes=build_of(load(store)[0]).step(step).minutes)
     pulls = build_of(load(store)[0]).step(step).pulls
     if pulls is not None:
         tighten(store, clock, pulls.joint, pulls.passes, close=pulls.closed)

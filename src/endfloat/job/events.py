@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import get_args
 
+from endfloat.job.clock_events import ClockEnded, ClockStarted
 from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone, SequenceLookedUp
 from endfloat.job.order_events import ConditionRegained
+from endfloat.job.pause_events import ConditionLost, WorkStopped, WorkTakenUp
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,7 +280,18 @@ class StepDoneAgainstAdvice:
     at: str
 
 
-BuildEvent = BuildOrderLaidOut | StepConfirmed | StepReopened | StepDoneAgainstAdvice | ConditionRegained
+BuildEvent = (
+    BuildOrderLaidOut
+    | StepConfirmed
+    | StepReopened
+    | StepDoneAgainstAdvice
+    | ConditionRegained
+    | ConditionLost
+    | ClockStarted
+    | ClockEnded
+    | WorkStopped
+    | WorkTakenUp
+)
 BenchEvent = ReadingTaken | WorkReturned | WorkNotBack | GaugeChecked
 JointEvent = (
     BoltSetFitted

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from endfloat.job.build import build_refusal
 from endfloat.job.events import (
     BenchEvent,
+    BoltPulled,
     BuildEvent,
     DescriptionRevised,
     Event,
@@ -24,6 +25,7 @@ from endfloat.job.events import (
     WorkReturned,
 )
 from endfloat.job.joints import joint_refusal
+from endfloat.job.pauses import not_taken_up
 from endfloat.problems import Problem
 
 
@@ -142,7 +144,8 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, WorkReturned | WorkNotBack | GaugeChecked):
         return _bench_refused(state, event)
     if isinstance(event, JointEvent):
-        return joint_refusal(state.opened, state.tightening, event)
+        first = not_taken_up(state.building, f"bolt {event.bolt}") if isinstance(event, BoltPulled) else None
+        return first or joint_refusal(state.opened, state.tightening, event)
     if isinstance(event, BuildEvent):
         return build_refusal(state.opened, state.building, state.tightening, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"

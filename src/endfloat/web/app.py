@@ -20,6 +20,7 @@ from endfloat.web.offline import serve_bench
 from endfloat.web.pages.agree import add_agree_page
 from endfloat.web.pages.board import add_board_page
 from endfloat.web.pages.build import add_build_pages
+from endfloat.web.pages.clocks import add_clock_pages
 from endfloat.web.pages.decide import add_decide_page
 from endfloat.web.pages.formulas import add_formula_pages
 from endfloat.web.pages.gauges import add_gauges_page
@@ -28,6 +29,7 @@ from endfloat.web.pages.measure import add_measure_page
 from endfloat.web.pages.number import add_number_page
 from endfloat.web.pages.order import add_order_pages
 from endfloat.web.pages.overview import add_overview_page
+from endfloat.web.pages.pause import add_pause_pages
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
 from endfloat.web.pages.what_if import add_what_if_page
@@ -56,6 +58,8 @@ PAGES = (
     add_agree_page,
     add_sheets_page,
     add_joint_pages,
+    add_clock_pages,
+    add_pause_pages,
     add_order_pages,
     add_build_pages,
     add_stage_pages,

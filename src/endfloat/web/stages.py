@@ -84,6 +84,8 @@ STAGES = (
         (
             ("The next step", "/build"),
             ("The joints, bolt by bolt", "/joints"),
+            ("What runs: the clocks", "/clocks"),
+            ("Stopping now", "/stop"),
             ("Would another order do?", "/build/order"),
             ("What may the order have forgotten?", "/build/missing"),
         ),

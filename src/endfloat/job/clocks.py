@@ -1,0 +1,168 @@
+"""The clocks that run at the bench: derived from the record and the time, never kept anywhere else.
+
+An open time counts from the earliest that is on the record, a start by hand or the step itself; a cure counts from the
+step at whose end it begins. Times are UTC. When the clock of the computer stands before something already recorded, an
+open time goes on counting from the record, a cure waits, and both say so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime, timedelta
+from typing import Literal
+
+from endfloat.engine.model import Engine
+from endfloat.engine.relations import Clocked
+from endfloat.job.clock_events import ClockEnded, ClockEvent
+from endfloat.job.events import BuildEvent, BuildOrderLaidOut
+from endfloat.job.steps import done_after
+from endfloat.quantities.typed_text import Typed, read_typed
+from endfloat.quantities.units import Kind
+
+# A clock that is corrected by its network may step back by this much without a word.
+JITTER = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One clock of the description as the record has it now; blank where a thing has not happened."""
+
+    by_hand: str = ""
+    temperature: str = ""
+    started: str = ""
+    closed: str = ""
+    cure_from: str = ""
+
+    @property
+    def open_from(self) -> str:
+        """When the open time began: the earliest that is on the record."""
+        return min((each for each in (self.by_hand, self.started) if each), key=moment, default="")
+
+
+@dataclass(frozen=True, slots=True)
+class Timer:
+    """A clock that runs, or has run out and is still waited for; `seconds_left` is negative past its end."""
+
+    clock: str
+    sort: Literal["finish before", "not before"]
+    steps: tuple[str, ...]
+    start: str
+    end: str
+    minutes: int
+    seconds_left: int
+    set_back: int
+    asks_temperature: bool
+    temperature: str
+    late_do: str
+    why: str
+
+    @property
+    def is_over(self) -> bool:
+        return self.seconds_left <= 0
+
+    @property
+    def share(self) -> float:
+        """How much of it has run, from nought to one."""
+        return min(1.0, max(0.0, 1 - self.seconds_left / (60 * self.minutes)))
+
+
+def runs_of(engine: Engine, events: Iterable[BuildEvent]) -> tuple[dict[str, Run], list[str]]:
+    """Every clock of the description with what the record says of it, and the steps that are done."""
+    done: list[str] = []
+    runs = {clock.what: Run() for clock in engine.relations.clocked}
+    for event in events:
+        before, done = done, done_after(engine, done, event)
+        if isinstance(event, ClockEvent):
+            if event.clock in runs:
+                runs[event.clock] = _told(runs[event.clock], event)
+        elif before != done and not isinstance(event, BuildOrderLaidOut):
+            for clock in engine.relations.clocked:
+                runs[clock.what] = _moved(clock, runs[clock.what], before, done, event.at)
+    return runs, done
+
+
+def _told(run: Run, event: ClockEvent) -> Run:
+    if isinstance(event, ClockEnded):
+        return run if run.started else Run()
+    return replace(run, by_hand=run.by_hand or event.at, temperature=event.temperature or run.temperature)
+
+
+def _moved(clock: Clocked, run: Run, before: list[str], done: list[str], at: str) -> Run:
+    """The clock after steps were done or undone; undoing the start takes the whole run along."""
+    if clock.starts in before and clock.starts not in done:
+        return Run()
+    for field, step in (("started", clock.starts), ("closed", clock.close_with), ("cure_from", clock.cures_from)):
+        if step and (step in done) != (step in before):
+            run = replace(run, **{field: at if step in done else ""})
+    return run
+
+
+def timers(engine: Engine, events: Iterable[BuildEvent], now: str) -> list[Timer]:
+    """Every clock that a step still waits for or must beat, the one that ends first in front."""
+    recorded = tuple(events)
+    reached = latest(recorded, now)
+    runs, done = runs_of(engine, recorded)
+    found = []
+    for clock in engine.relations.clocked:
+        run = runs[clock.what]
+        if clock.open_minutes is not None and clock.close_with and run.open_from and not run.closed:
+            found.append(_open_timer(clock, run, now, reached))
+        waiting = tuple(step for step in clock.not_before if step not in done)
+        if clock.cure_minutes is not None and run.cure_from and waiting:
+            found.append(_cure_timer(clock, run, waiting, now, reached))
+    return sorted(found, key=lambda each: (moment(each.end), each.clock))
+
+
+def minutes_at(clock: Clocked, temperature: Typed) -> int | None:
+    """The time at a temperature; None where the description has none."""
+    at = temperature.exact_si
+    return next((each.minutes for each in clock.bands if each.at_least.exact_si <= at < each.below.exact_si), None)
+
+
+def latest(events: Iterable[BuildEvent], now: str) -> str:
+    """The latest time that the record has seen; the time now where that is later or nothing is recorded."""
+    return max([now, *(event.at for event in events if not isinstance(event, BuildOrderLaidOut))], key=moment)
+
+
+def _open_timer(clock: Clocked, run: Run, now: str, reached: str) -> Timer:
+    banded = bool(clock.bands) and clock.cure_minutes is None
+    told = _at(clock, run) if banded else None
+    minutes = clock.open_minutes or 0
+    if banded:
+        minutes = told if told is not None else min(each.minutes for each in clock.bands)
+    end = moment(run.open_from) + timedelta(minutes=minutes)
+    left = int((end - moment(reached)).total_seconds())
+    steps = (clock.close_with,) if clock.close_with else ()
+    asks = banded and told is None
+    return Timer(clock.what, "finish before", steps, run.open_from, end.isoformat(), minutes, left,
+                 _set_back(now, reached), asks, run.temperature, clock.late_do, clock.why)  # fmt: skip
+
+
+def _cure_timer(clock: Clocked, run: Run, waiting: tuple[str, ...], now: str, reached: str) -> Timer:
+    told = _at(clock, run)
+    minutes = clock.cure_minutes or 0
+    if clock.bands:
+        minutes = told if told is not None else max(each.minutes for each in clock.bands)
+    start = moment(run.cure_from)
+    end = start + timedelta(minutes=minutes)
+    left = int((end - max(start, moment(now))).total_seconds())
+    asks = bool(clock.bands) and told is None
+    return Timer(clock.what, "not before", waiting, run.cure_from, end.isoformat(), minutes, left,
+                 _set_back(now, reached), asks, run.temperature, clock.late_do, clock.why)  # fmt: skip
+
+
+def _at(clock: Clocked, run: Run) -> int | None:
+    read = read_typed(run.temperature, kind=Kind.TEMPERATURE, place="") if run.temperature else None
+    return minutes_at(clock, read) if isinstance(read, Typed) else None
+
+
+def _set_back(now: str, reached: str) -> int:
+    seconds = int((moment(reached) - moment(now)).total_seconds())
+    return seconds if seconds > JITTER else 0
+
+
+def moment(at: str) -> datetime:
+    """A time of the record; one that names no zone is taken as UTC, like all of them."""
+    read = datetime.fromisoformat(at)
+    return read if read.tzinfo else read.replace(tzinfo=UTC)
