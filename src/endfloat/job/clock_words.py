@@ -20,12 +20,17 @@ def words(timer: Timer) -> str:
 
 
 def set_back_words(timer: Timer) -> str:
-    """That the clock of the computer stands before something already recorded; nothing where it does not."""
-    if not timer.set_back:
-        return ""
-    told = duration(timer.set_back)
-    counted = "this wait grows by as much" if timer.sort == "not before" else "the time counts from the record"
-    return f" The clock of the workshop computer was set back by {told}: {counted}. Look at the time yourself."
+    """That the clock of the computer stands, or stood at the start, before an earlier entry; nothing where not."""
+    if timer.set_back:
+        told = duration(timer.set_back)
+        counted = "this wait grows by as much" if timer.sort == "not before" else "the time counts from the record"
+        return f" The clock of the workshop computer was set back by {told}: {counted}. Look at the time yourself."
+    if timer.behind:
+        told = duration(timer.behind)
+        return (
+            f" The clock of the workshop computer was set back by {told} before this began. Look at the time yourself."
+        )
+    return ""
 
 
 def band_words(clock: Clocked) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import timedelta
 
 from markupsafe import Markup
 
@@ -24,9 +25,10 @@ MONTHS = ("January", "February", "March", "April", "May", "June", "July", "Augus
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One clock that runs: its name and words, figures that a script may count on, and its end by the wall."""
+    """One clock that runs: its name and words, figures and the time at which they are nought, its end by the wall."""
 
     timer: Timer
+    nought: str
     name: str
     sort: str
     figures: str
@@ -65,15 +67,16 @@ def clock_lines(seen: View, now: str) -> list[Line]:
     """Every clock that runs or is still waited for, the one that ends first in front."""
     face = wall(now)
     bands = {each.what: each for each in seen.engine.relations.clocked}
-    return [_line(seen, timer, face, bands[timer.clock]) for timer in running(seen.state, now)]
+    return [_line(seen, timer, now, face, bands[timer.clock]) for timer in running(seen.state, now)]
 
 
-def _line(seen: View, timer: Timer, face: Callable[[str], str], clock: Clocked) -> Line:
+def _line(seen: View, timer: Timer, now: str, face: Callable[[str], str], clock: Clocked) -> Line:
     name = capital(timer.clock)
     steps = tuple((step, seen.engine.operations[step].title) for step in timer.steps)
     asks = f"How warm is it there? {'; '.join(band_words(clock))}" if clock.bands else ""
     return Line(
         timer,
+        (moment(now) + timedelta(seconds=timer.seconds_left)).isoformat(),
         name,
         timer.sort,
         figures(timer.seconds_left),
