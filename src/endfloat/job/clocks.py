@@ -105,9 +105,17 @@ def _moved(clock: Clocked, run: Run, before: list[str], done: list[str], times: 
     if clock.starts in before and clock.starts not in done:
         return Run()
     was = run
-    for field, step in (("started", clock.starts), ("closed", clock.close_with), ("cure_from", clock.cures_from)):
-        if step and (step in done) != (step in before):
-            run = replace(run, **{field: at if step in done else ""})
+
+    def when(step: str | None, told: str) -> str:
+        moved = (step in done) != (step in before)
+        return (at if step in done else "") if moved else told
+
+    run = replace(
+        run,
+        started=when(clock.starts, run.started),
+        closed=when(clock.close_with, run.closed),
+        cure_from=when(clock.cures_from, run.cure_from),
+    )
     if (run.cure_from and not was.cure_from) or (run.open_from and not was.open_from):
         return replace(run, reached=at, behind=_seconds(at, seen))
     return run

@@ -91,11 +91,9 @@ def _line(seen: View, timer: Timer, now: str, face: Callable[[str], str], clock:
 
 
 def figures(seconds: int) -> str:
-    """Minutes and seconds left, hours before them where there are some; nought once it is over."""
-    left = max(0, seconds)
-    hours, rest = divmod(left, 3600)
-    minutes, over = divmod(rest, 60)
-    return f"{hours}:{minutes:02}:{over:02}" if hours else f"{minutes:02}:{over:02}"
+    """Minutes and seconds left, with hours before them from 100 minutes on; nought once it is over."""
+    minutes, over = divmod(max(0, seconds), 60)
+    return f"{minutes:02}:{over:02}" if minutes < 100 else f"{minutes // 60}:{minutes % 60:02}:{over:02}"
 
 
 def state(timer: Timer) -> str:
@@ -122,9 +120,14 @@ def clocks_of_step(seen: View, operation: str, now: str) -> dict[str, object]:
     """What a step's page tells of clocks: those it starts, by hand if need be, and those it must beat or wait for."""
     runs, _ = runs_of(seen.engine, seen.state.building)
     starts = [
-        (capital(each.what), each.what, started_words(each), not runs[each.what].open_from and each.open_minutes)
+        (
+            capital(each.what),
+            each.what,
+            started_words(each, operation),
+            operation == each.starts and bool(each.open_minutes) and not runs[each.what].open_from,
+        )
         for each in seen.engine.relations.clocked
-        if operation in (each.starts, each.cures_from)
+        if operation == each.starts or (operation == each.cures_from and each.cure_minutes)
     ]
     return {
         "clock_starts": starts,
@@ -133,15 +136,13 @@ def clocks_of_step(seen: View, operation: str, now: str) -> dict[str, object]:
     }
 
 
-def started_words(clock: Clocked) -> str:
-    """What a clock asks for, before it runs."""
+def started_words(clock: Clocked, operation: str) -> str:
+    """What a clock asks for from a step on, before it runs."""
     told = []
-    if clock.open_minutes is not None:
+    if clock.open_minutes is not None and operation == clock.starts:
         told.append(f"finish before {clock.open_minutes} minutes are over")
     if clock.cure_minutes is not None:
-        told.append(
-            f"then not before {clock.cure_minutes} minutes" if told else f"not before {clock.cure_minutes} minutes"
-        )
+        told.append(f"{'then ' if told else ''}not before {clock.cure_minutes} minutes")
     if clock.bands:
         told.append("by temperature: " + "; ".join(band_words(clock)))
     return ", ".join(told)

@@ -27,7 +27,7 @@ def take_up_context(
         "question": question,
         "take_up_steps": steps,
         "take_up_kept": list(enumerate(question.kept)),
-        "take_up_rules": [(each.name, joint_stands(each), pause_rules(each)) for each in joints],
+        "take_up_rules": [(each.name, joint_stands(each), pause_rules(each, now)) for each in joints],
         "take_up_key": f"up {now}",
         "take_up_by": by,
         "answers": answers or {},

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from endfloat.assembly.loose import loose_now
-from endfloat.assembly.tightening import inside_pass, left_in_pass
+from endfloat.assembly.tightening import inside_pass, left_in_pass, pause
 from endfloat.engine.joints import listed
 from endfloat.job.clock_words import capital, duration
 from endfloat.job.clocks import Timer
@@ -46,7 +46,7 @@ def standing(state: State, now: str, face: Face) -> Standing:
             *(_undisturbed(each) for each in clocks if _cures(each)),
         ),
         running=tuple(clock_on_tag(each, face) for each in clocks),
-        first=(*lost, *(rule for seen in joints for rule in pause_rules(seen)), *told.first, *following),
+        first=(*lost, *(rule for seen in joints for rule in pause_rules(seen, now)), *told.first, *following),
         at=stands_at(joints, following),
     )
 
@@ -75,13 +75,17 @@ def untouched(seen: JointView) -> str:
     return f"{seen.joint.title}: put no wrench on a pulled bolt to test it. Look at its paint stripe."
 
 
-def pause_rules(seen: JointView) -> list[str]:
-    """What the description says of a pause in a joint, as far as it concerns this one."""
+def pause_rules(seen: JointView, now: str) -> list[str]:
+    """What the description says of a pause in a joint: the rule when it has been too long, else how long it may be."""
     if seen.progress.trouble is not None:
         way = seen.progress.trouble.way_back
         return [f"{seen.joint.title}: {way.words if way else 'look up in your service book what to do'}."]
     if seen.upcoming is None:
         return []
+    too_long = pause(seen.joint, seen.progress, now)
+    if too_long:
+        rule, told = too_long
+        return [f"{seen.joint.title}: {told}. Your description says: {rule.words}. {rule.caution}".strip()]
     number, _ = seen.upcoming
     inside = inside_pass(seen.joint, seen.progress, number)
     if not inside and number == 1:

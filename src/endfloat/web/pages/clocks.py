@@ -69,7 +69,7 @@ def soon(job: View) -> list[tuple[str, str, str, str]]:
     build = build_of(job.state)
     ahead = [step for step in build.order if step not in build.done][:AHEAD]
     return [
-        (step, build.step(step).title, capital(clock.what), started_words(clock))
+        (step, build.step(step).title, capital(clock.what), started_words(clock, step))
         for step in ahead
         for clock in job.engine.relations.clocked
         if clock.starts == step

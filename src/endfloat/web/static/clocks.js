@@ -14,8 +14,8 @@
 
   const figures = (left) => {
     const whole = Math.max(0, Math.floor(left)), two = (n) => String(n).padStart(2, "0");
-    const hours = Math.floor(whole / 3600), rest = `${two(Math.floor(whole / 60) % 60)}:${two(whole % 60)}`;
-    return hours ? `${hours}:${rest}` : rest;
+    const all = Math.floor(whole / 60), over = two(whole % 60);
+    return all < 100 ? `${two(all)}:${over}` : `${Math.floor(all / 60)}:${two(all % 60)}:${over}`;
   };
   const minutes = (seconds) => {
     const whole = Math.floor(seconds / 60);
@@ -74,6 +74,7 @@
       const left = (Date.parse(each.dataset.end) - now()) / 1000;
       const shown = figures(left), box = each.querySelector(".figures time");
       if (box && box.textContent !== shown) box.textContent = shown;
+      if (box) box.parentElement.classList.toggle("long", shown.length > 5);
       cry(each, left);
       if (left <= 0 && each.dataset.over !== "yes") { each.dataset.over = "yes"; fetched(); }
     }
