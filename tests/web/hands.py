@@ -10,7 +10,7 @@ from endfloat.store.memory import MemoryStore
 from endfloat.workshop.build import build_of
 from endfloat.workshop.close_joint import close_joint
 from endfloat.workshop.fit_bolt_set import fit_bolt_set, sorts_in_sequence
-from endfloat.workshop.ports import Clock
+from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of, pull_bolt
 from endfloat.workshop.record import load
 from endfloat.workshop.tightening import JointView, joint_view
@@ -35,7 +35,7 @@ def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> in
     return page.post(f"/build/{step}/done", data=form, follow_redirects=False).status_code
 
 
-def tighten(store: MemoryStore, clock: Clock, name: str, passes: list[int], *, close: bool) -> None:
+def tighten(store: Store, clock: Clock, name: str, passes: list[int], *, close: bool) -> None:
     """Put a set in where none is, pull the passes in sequence, and close the joint."""
     joint = seen(store, name).joint
     if not seen(store, name).progress.fitted:
@@ -53,7 +53,7 @@ def tighten(store: MemoryStore, clock: Clock, name: str, passes: list[int], *, c
         assert close_joint(store, clock, key=f"{name}/shut", joint=name, by="Ana") is None
 
 
-def pull(store: MemoryStore, clock: Clock, name: str, number: int, bolt: str) -> None:
+def pull(store: Store, clock: Clock, name: str, number: int, bolt: str) -> None:
     gauge = next(iter(fitting_gauges(seen(store, name).joint, number, bolt, gauges_of(load(store)[0]))), "by hand")
     key = f"{name}/{number}/{bolt}"
     told = pull_bolt(store, clock, key=key, joint=name, pass_number=number, bolt=bolt, gauge=gauge, by="Ana")
@@ -66,7 +66,7 @@ def lubrication(joint: Joint, sort: str) -> tuple[str, str]:
     return (book.thread, book.head) if book else ("oil", "oil")
 
 
-def seen(store: MemoryStore, name: str) -> JointView:
+def seen(store: Store, name: str) -> JointView:
     found = joint_view(load(store)[0], name)
     assert isinstance(found, JointView)
     return found
