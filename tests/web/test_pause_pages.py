@@ -185,7 +185,8 @@ def test_who_stops_leaves_a_tag_that_says_what_is_loose_what_is_left_alone_and_w
 ) -> None:
     in_the_middle_of_pass_2(page, store, clock)
     assert 'href="/stop"' in page.get("/build/pass_2").text
-    assert 'href="/stop"' in page.get("/joint/head/stop").text
+    assert 'href="/stop?joint=head"' in page.get("/joint/head").text
+    assert "You are inside pass 2: bolts 1 and 3 still to pull" in page.get("/stop?joint=head").text
     for form, words in (({"why": "", "by": "Ana"}, "no reason"), ({"why": "gone home", "by": " "}, "no name")):
         silent = page.post("/stop", data={"key": "s", **form})
         assert silent.status_code == 422

@@ -8,13 +8,16 @@ from fastapi import FastAPI, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from endfloat.job.pauses import stopped
+from endfloat.job.state import State
 from endfloat.problems import Problem
 from endfloat.web.clock_lines import day_and_time, wall
 from endfloat.web.desk import Desk
+from endfloat.web.joint_words import stop_words
 from endfloat.web.take_up_form import take_up_context
 from endfloat.workshop.last_look import asked, question_of
 from endfloat.workshop.pauses import stop_work, take_up
 from endfloat.workshop.standing import standing
+from endfloat.workshop.tightening import joint_view
 
 Word = Annotated[str, Form()]
 
@@ -26,7 +29,9 @@ def add_pause_pages(app: FastAPI, desk: Desk) -> None:
 
 
 def _add_stopping(app: FastAPI, desk: Desk) -> None:
-    def stop_page(request: Request, problem: Problem | None = None, why: str = "", by: str | None = None) -> Response:
+    def stop_page(
+        request: Request, joint: str = "", problem: Problem | None = None, why: str = "", by: str | None = None
+    ) -> Response:
         job = desk.view()
         if problem is None and stopped(job.state.building):
             return RedirectResponse("/stop/tag", status_code=303)
@@ -34,6 +39,8 @@ def _add_stopping(app: FastAPI, desk: Desk) -> None:
         last = next((name for event in reversed(job.state.building) if (name := event.by.strip())), "")
         context = {
             "job": job,
+            "joint": joint,
+            "may_stop": words_of(job.state, joint),
             "standing": standing(job.state, now, wall(now)),
             "key": f"stop {now}",
             "why": why,
@@ -43,14 +50,14 @@ def _add_stopping(app: FastAPI, desk: Desk) -> None:
         return desk.page(request, "stop.html", context, 422 if problem else 200)
 
     @app.get("/stop", response_class=HTMLResponse)
-    def stop(request: Request) -> Response:
-        return stop_page(request)
+    def stop(request: Request, joint: str = "") -> Response:
+        return stop_page(request, joint)
 
     @app.post("/stop", response_class=HTMLResponse)
-    def stopping(request: Request, key: Word = "", why: Word = "", by: Word = "") -> Response:
+    def stopping(request: Request, joint: Word = "", key: Word = "", why: Word = "", by: Word = "") -> Response:
         problem = stop_work(desk.store, desk.clock, wall(desk.clock()), key=key, why=why, by=by)
         if problem:
-            return stop_page(request, problem, why, by)
+            return stop_page(request, joint, problem, why, by)
         return RedirectResponse("/stop/tag", status_code=303)
 
     @app.get("/stop/tag", response_class=HTMLResponse)
@@ -81,6 +88,12 @@ def _add_stopping(app: FastAPI, desk: Desk) -> None:
             "record": f"{stop.at[:10]} · record {entries[-1].fingerprint[:16]}",
         }
         return Response(desk.papers("stop-tag", values), media_type="application/pdf")
+
+
+def words_of(state: State, joint: str) -> list[str]:
+    """What a person should know who stops at a joint; nothing where no joint is named."""
+    seen = joint_view(state, joint)
+    return [] if isinstance(seen, Problem) else [f"{seen.joint.title}.", *stop_words(seen)]
 
 
 def _add_taking_up(app: FastAPI, desk: Desk) -> None:
