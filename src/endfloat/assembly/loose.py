@@ -106,7 +106,11 @@ def _held(engine: Engine, done: Done, record: SlackAndTaut) -> Iterable[Said]:
         yield "loose", f"Held by hand: {record.what}. Tie it before anybody lets go: {record.why}."
         yield "first", f"Look whether {record.what} is still held."
         return
-    yield "leave", f"Leave the {record.held_by} on {record.what} until {quoted(engine, record.let_go_by)}."
+    until = quoted(engine, record.let_go_by)
+    if record.held_by == "hand":
+        yield "leave", f"Leave {record.what} as it is tied until {until}."
+    else:
+        yield "leave", f"Leave the {record.held_by} on {record.what} until {until}."
 
 
 def _again(engine: Engine, done: Done, record: ConfirmAgainNow) -> Iterable[Said]:
