@@ -5,9 +5,11 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Literal
 
 import pytest
 import uvicorn
+from axe_playwright_python.sync_playwright import Axe
 from clock_engine import done, opened_in
 from fastapi.testclient import TestClient
 from hands import pull, tighten
@@ -208,3 +210,44 @@ def test_a_bead_a_pause_and_a_stop_on_a_phone(bench: Bench, browser: Browser) ->
     assert (taken.by, taken.still_so) == ("Bo", ("caps", "lock_in", "pass_1"))
     assert build_of(load(bench.store)[0]).next == "pass_2"
     assert refused == []
+
+
+STRICT = {"rules": {"target-size": {"enabled": True}, "color-contrast-enhanced": {"enabled": True}}}
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_pages_with_clocks_a_question_and_a_tag_fit_every_screen_and_axe_finds_nothing(
+    bench: Bench, browser: Browser, scheme: Literal["light", "dark"]
+) -> None:
+    hands = TestClient(pages_over(bench.store, bench.clock))
+    context = browser.new_context(
+        viewport={"width": 320, "height": 664},
+        base_url=f"http://127.0.0.1:{bench.port}",
+        color_scheme=scheme,
+        bypass_csp=True,
+    )
+    page, found = context.new_page(), {}
+
+    def look(*paths: str) -> None:
+        for path in paths:
+            for width in (320, 820, 1280):
+                page.set_viewport_size({"width": width, "height": 664})
+                page.goto(path)
+                if page.evaluate("document.documentElement.scrollWidth") > width:
+                    found[path, width] = "scrolls sideways"
+            for each in Axe().run(page, options=STRICT).response["violations"]:
+                found[path, each["id"]] = [node["html"][:120] for node in each["nodes"]][:3]
+
+    done(hands, "clean", "bead")
+    bench.clock.go_on(minutes=11)
+    look("/clocks", "/build/cover")
+    hands.post("/build/bead/undo", data={"by": "Ana", "reason": "wiped off"})
+    look("/build/bead")
+    done(hands, "bead", "cover", "chain_up", "caps", "lock_in")
+    look("/clocks", "/stop")
+    bench.clock.go_on(minutes=24)
+    look("/build", "/build/pass_1")
+    hands.post("/stop", data={"key": "s", "why": "gone home", "by": "Ana"})
+    look("/", "/stop/tag", "/take-up")
+    context.close()
+    assert found == {}

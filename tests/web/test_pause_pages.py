@@ -1,7 +1,9 @@
 """Work broken off through the pages: looked at again, re-opened, stopped with a tag, taken up by another name."""
 
+import io
 import re
 
+import pypdf
 import pytest
 from clock_engine import done, opened
 from fastapi.testclient import TestClient
@@ -210,7 +212,11 @@ def test_who_stops_leaves_a_tag_that_says_what_is_loose_what_is_left_alone_and_w
         assert sentence in tag.replace("&#39;", "'"), sentence
     paper = page.get("/stop/tag.pdf")
     assert paper.headers["content-type"] == "application/pdf"
-    assert paper.content.startswith(b"%PDF")
+    read = pypdf.PdfReader(io.BytesIO(paper.content))
+    assert len(read.pages) == 1
+    printed = " ".join(read.pages[0].extract_text().split())
+    for sentence in (*stop.loose, *stop.leave, *stop.running, *stop.first, "Ana stopped, Sunday 3 May"):
+        assert sentence in printed, sentence
 
 
 def test_while_work_is_stopped_the_first_page_says_so_and_nothing_is_done_or_pulled(
