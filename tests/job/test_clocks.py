@@ -191,6 +191,17 @@ def minutes_in(sentence: str) -> int:
     return 60 * hours + minutes
 
 
+def test_at_the_bench_the_wall_decides_and_not_the_minutes_of_the_description() -> None:
+    # By the minutes of the steps no time at all lies between the cover and the oil.
+    state = fold(
+        [JobOpened("test", TEXT, ""), StepConfirmed("bead", "Ana", at(0)), StepConfirmed("cover", "Ana", at(60))]
+    )
+    early = refusal(state, StepConfirmed("fill", "Ana", at(60 + 3599)))
+    assert early is not None
+    assert early.code == "clock"
+    assert refusal(state, StepConfirmed("fill", "Ana", at(60 + 3600))) is None
+
+
 def test_the_minute_on_which_an_open_time_ends_is_still_in_time() -> None:
     events: list[BuildEvent] = [StepConfirmed("bead", "Ana", at(0))]
     assert not clock_holds(ENGINE, events, "cover", at(600))

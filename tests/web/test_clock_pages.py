@@ -123,6 +123,16 @@ def test_a_clock_started_by_hand_at_the_first_bead_counts_from_then(
     assert "running already" in again.text
 
 
+def test_a_long_step_in_the_middle_of_an_open_time_says_that_there_is_no_time_for_it(
+    page: TestClient, clock: HandClock
+) -> None:
+    done(page, "clean", "bead")
+    clock.go_on(minutes=6)
+    assert "Not now. This takes about 6 minutes. Cover sealant: 4 minutes left." in text_of(page, "/build/caps")
+    assert "Not now." not in text_of(page, "/build/hang")
+    assert "Not now." not in text_of(page, "/build/cover")
+
+
 def test_a_clock_started_in_error_is_ended_with_a_reason(page: TestClient, clock: HandClock) -> None:
     done(page, "clean")
     page.post("/clocks/start", data={"key": "1", "name": "cover sealant", "by": "Ana"})

@@ -132,8 +132,19 @@ def clocks_of_step(seen: View, operation: str, now: str) -> dict[str, object]:
     return {
         "clock_starts": starts,
         "clock_waits": [each for each in clock_lines(seen, now) if operation in each.timer.steps],
+        "clock_short": too_short(seen, operation, now),
         "clock_late": told_late(seen.engine, seen.state.building, operation, now),
     }
+
+
+def too_short(seen: View, operation: str, now: str) -> list[str]:
+    """The open times that would end while a step that does not close them is done."""
+    step = seen.engine.operations[operation]
+    return [
+        f"This takes about {step.minutes} minutes. {brief(each)}."
+        for each in running(seen.state, now)
+        if each.sort == "finish before" and operation not in each.steps and 0 < each.seconds_left < 60 * step.minutes
+    ]
 
 
 def started_words(clock: Clocked, operation: str) -> str:
