@@ -28,6 +28,7 @@ from endfloat.job.events import (
 )
 from endfloat.job.joints import joint_refusal
 from endfloat.job.parts import PartEvent, part_refusal
+from endfloat.job.pauses import not_taken_up
 from endfloat.job.strip_events import StripEvent
 from endfloat.job.strip_rules import gate_refusal, strip_refusal
 from endfloat.job.timing import timing_refusal
@@ -174,7 +175,8 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, WorkReturned | WorkNotBack | GaugeChecked):
         return _bench_refused(state, event)
     if isinstance(event, JointEvent):
-        wrong = joint_refusal(state.opened, state.tightening, event)
+        first = not_taken_up(state.building, f"bolt {event.bolt}") if isinstance(event, BoltPulled) else None
+        wrong = first or joint_refusal(state.opened, state.tightening, event)
         if wrong or not isinstance(event, BoltPulled):
             return wrong
         return before_its_turn(state.opened, state.building, state.tightening, event)

@@ -20,6 +20,7 @@ from endfloat.web.offline import serve_bench
 from endfloat.web.pages.agree import add_agree_page
 from endfloat.web.pages.board import add_board_page
 from endfloat.web.pages.build import add_build_pages
+from endfloat.web.pages.clocks import add_clock_pages
 from endfloat.web.pages.decide import add_decide_page
 from endfloat.web.pages.formulas import add_formula_pages
 from endfloat.web.pages.gauges import add_gauges_page
@@ -29,6 +30,7 @@ from endfloat.web.pages.number import add_number_page
 from endfloat.web.pages.order import add_order_pages
 from endfloat.web.pages.overview import add_overview_page
 from endfloat.web.pages.parts import add_parts_pages
+from endfloat.web.pages.pause import add_pause_pages
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
 from endfloat.web.pages.strip import add_strip_pages
@@ -61,6 +63,8 @@ PAGES = (
     add_parts_pages,
     add_joint_pages,
     add_strip_pages,
+    add_clock_pages,
+    add_pause_pages,
     add_order_pages,
     add_build_pages,
     add_timing_pages,

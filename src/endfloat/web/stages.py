@@ -98,6 +98,8 @@ STAGES = (
             ("The next step", "/build"),
             ("The joints, bolt by bolt", "/joints"),
             ("The cams, at the degree wheel", "/timing"),
+            ("What runs: the clocks", "/clocks"),
+            ("Stopping now", "/stop"),
             ("Would another order do?", "/build/order"),
             ("What may the order have forgotten?", "/build/missing"),
         ),
