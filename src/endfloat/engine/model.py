@@ -11,6 +11,7 @@ from endfloat.engine.blocking import BlockedPart
 from endfloat.engine.described import Described, Page
 from endfloat.engine.joints import Joint
 from endfloat.engine.operations import Operation, SubAssembly
+from endfloat.engine.proving import Proving
 from endfloat.engine.relations import Relations
 from endfloat.engine.safe_states import SafeStates
 from endfloat.quantities.units import Kind
@@ -183,6 +184,7 @@ class Engine(Described):
     safe_states: SafeStates | None = None
     blocking: dict[str, BlockedPart] = Field(default_factory=dict)
     joints: dict[str, Joint] = Field(default_factory=dict)
+    proving: Proving | None = None
 
     def place_label(self, family: str, name: str) -> str:
         """The place in words: "left 3", or "3" on an engine of one bank."""

@@ -7,6 +7,7 @@ from typing import get_args
 
 from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone, SequenceLookedUp
 from endfloat.job.order_events import ConditionRegained
+from endfloat.job.proving_events import ProvingEvent
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,5 +307,6 @@ Event = (
     | GaugeChecked
     | JointEvent
     | BuildEvent
+    | ProvingEvent
 )
 EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}

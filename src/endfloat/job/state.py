@@ -24,6 +24,8 @@ from endfloat.job.events import (
     WorkReturned,
 )
 from endfloat.job.joints import joint_refusal
+from endfloat.job.proving import proving_refusal
+from endfloat.job.proving_events import ProvingEvent
 from endfloat.problems import Problem
 
 
@@ -47,6 +49,7 @@ class State:
     bench: tuple[BenchEvent, ...] = ()
     tightening: tuple[JointEvent, ...] = ()
     building: tuple[BuildEvent, ...] = ()
+    proving: tuple[ProvingEvent, ...] = ()
 
     @property
     def standing(self) -> tuple[ReadingTaken, ...]:
@@ -75,7 +78,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
     state = start or State()
     opened, taken, agreed, stale = state.opened, dict(state.taken), state.agreed, state.stale
     withdrawn, kept = set(state.withdrawn), set(state.kept)
-    tightening, building = list(state.tightening), list(state.building)
+    tightening, building, proving = list(state.tightening), list(state.building), list(state.proving)
     answered, left, bench = dict(state.answered), dict(state.left), list(state.bench)
     for event in events:
         if isinstance(event, JobOpened):
@@ -94,6 +97,8 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             tightening.append(event)
         elif isinstance(event, BuildEvent):
             building.append(event)
+        elif isinstance(event, ProvingEvent):
+            proving.append(event)
         else:
             stale = agreed is not None
             if isinstance(event, ReadingTaken):
@@ -120,6 +125,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
         bench=tuple(bench),
         tightening=tuple(tightening),
         building=tuple(building),
+        proving=tuple(proving),
     )
 
 
@@ -145,6 +151,8 @@ def refusal(state: State, event: Event) -> Problem | None:
         return joint_refusal(state.opened, state.tightening, event)
     if isinstance(event, BuildEvent):
         return build_refusal(state.opened, state.building, state.tightening, event)
+    if isinstance(event, ProvingEvent):
+        return proving_refusal(state.opened, state.building, state.tightening, state.proving, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"
     if event.key not in {reading.key for reading in state.standing}:
         return Problem(
