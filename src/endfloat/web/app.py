@@ -28,6 +28,9 @@ from endfloat.web.pages.measure import add_measure_page
 from endfloat.web.pages.number import add_number_page
 from endfloat.web.pages.order import add_order_pages
 from endfloat.web.pages.overview import add_overview_page
+from endfloat.web.pages.prove import add_prove_pages
+from endfloat.web.pages.prove_after import add_after_pages
+from endfloat.web.pages.prove_run import add_run_pages
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
 from endfloat.web.pages.what_if import add_what_if_page
@@ -58,6 +61,9 @@ PAGES = (
     add_joint_pages,
     add_order_pages,
     add_build_pages,
+    add_prove_pages,
+    add_run_pages,
+    add_after_pages,
     add_stage_pages,
 )
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from endfloat.drawings.rule import stage_line
 from endfloat.workshop.build import build_of
+from endfloat.workshop.proving import proved
 from endfloat.workshop.view import View
 
 
@@ -91,7 +92,15 @@ STAGES = (
     StageWords(
         "prove",
         "Prove",
-        "Nothing is entered at this stage yet. The checks before the first start are those of your service book.",
+        "The engine is primed, two people go through a list each before it fires, what it shows is written down, and it"
+        " is run in and looked at again, as its description says.",
+        (
+            ("What is next", "/prove"),
+            ("Ready to fire?", "/prove/ready"),
+            ("Run-in", "/prove/run-in"),
+            ("Look again", "/prove/recheck"),
+            ("As found and now", "/prove/compare"),
+        ),
     ),
     StageWords(
         "hand-over",
@@ -102,13 +111,16 @@ STAGES = (
     ),
 )
 INSPECT, DECIDE, BUY_AND_MACHINE, BUILD, PROVE = "inspect", "decide", "buy-and-machine", "build", "prove"
+HAND_OVER = "hand-over"
 
 
 def stages_of(seen: View) -> tuple[Stage, ...]:
     """All stages of a job; it stands at the latest one that work was confirmed in, or that now is open."""
     measured = len(seen.wanted_spots & seen.taken_spots)
-    build = build_of(seen.state)
+    build, proving = build_of(seen.state), proved(seen.state, "")
     counts = {INSPECT: (measured, len(seen.wanted_spots)), BUILD: (len(build.done), len(build.order))}
+    if proving.engine.proving is not None:
+        counts[PROVE] = proving.counted
     current = INSPECT
     if measured == len(seen.wanted_spots):
         current = DECIDE
@@ -116,4 +128,8 @@ def stages_of(seen: View) -> tuple[Stage, ...]:
         current = BUY_AND_MACHINE
     if build.order:
         current = BUILD if build.next else PROVE
+    if proving.built and not proving.over:
+        current = PROVE
+    elif proving.over and not build.next:
+        current = HAND_OVER
     return tuple(Stage(words, *counts.get(words.key, (0, 0)), current=words.key == current) for words in STAGES)

@@ -15,6 +15,7 @@ from endfloat.inspection.words import label, limit_words, number, place_words, t
 from endfloat.web.desk import Desk
 from endfloat.web.links import entry_link, measure_link, number_link
 from endfloat.web.words import finding_mark
+from endfloat.workshop.proving import proved
 from endfloat.workshop.view import View
 
 ORDER = ("Open", "Unsettled", "Out")
@@ -42,7 +43,9 @@ def add_overview_page(app: FastAPI, desk: Desk) -> None:
         seen = desk.view()
         needs = needs_of(seen)
         counts = Counter(finding.verdict.family for finding in seen.findings)
-        context = {"job": seen, "counts": counts, "first": needs[0] if needs else None, "needs": needs}
+        proving = proved(seen.state, desk.clock())
+        prove = proving.next if proving.built or proving.proof.first else None
+        context = {"prove": prove, "job": seen, "counts": counts, "first": needs[0] if needs else None, "needs": needs}
         return desk.page(request, "overview.html", context)
 
 
