@@ -24,6 +24,7 @@ from endfloat.job.events import (
 )
 from endfloat.job.joints import joints_of, progress_of
 from endfloat.job.order_events import ConditionRegained
+from endfloat.job.proving_events import EngineStopped, FirstFired, GaugeLogged, ProvingWithdrawn, ReadyTicked
 from endfloat.job.state import State, after, fold, refusal
 from endfloat.job.wire import from_body, to_body
 
@@ -63,6 +64,11 @@ EVENTS = st.one_of(
     st.builds(WorkReturned, KEYS, KEYS, KEYS, st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
     st.builds(WorkNotBack, KEYS, KEYS, st.text(max_size=2), st.just("Ana"), st.just("2026-05-03")),
     st.builds(ConditionRegained, KEYS, KEYS, st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
+    st.builds(ReadyTicked, KEYS, st.sampled_from(["first", "second"]), st.just("Ana"), st.just("2026-05-03")),
+    st.builds(FirstFired, st.just("Ana"), st.just("Bo"), st.just("2026-05-03")),
+    st.builds(GaugeLogged, KEYS, KEYS, st.text(max_size=3), st.just("Ana"), st.just("2026-05-03")),
+    st.builds(EngineStopped, st.text(max_size=2), st.booleans(), st.just("Ana"), st.just("2026-05-03")),
+    st.builds(ProvingWithdrawn, KEYS, st.text(max_size=2), st.just("Ana"), st.just("2026-05-03")),
     st.builds(GaugeChecked, KEYS, KEYS, *[st.text(max_size=3)] * 2, st.just("Ana"), st.just("2026-05-03")),
 )
 JOINTS = st.sampled_from(["cover", "cover", "cover", "lid"])
