@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from endfloat.engine.model import Engine
-from endfloat.engine.proving import Proving, ReadyItem
+from endfloat.engine.proving import Proving, ReadyItem, StopRule
+from endfloat.engine.proving_proofreading import stops_blank
 from endfloat.job.description import engine_of
 from endfloat.job.proof import Proof, limits_broken, overdue, proof_of, seconds_between, stops_of, value_of
 from endfloat.job.proving import ROLES, Bench, open_points, sight
@@ -67,6 +68,11 @@ class Proved:
     def open_points(self) -> list[str]:
         """What stands between this engine and its fire."""
         return open_points(self.bench, self.proof, self.now)
+
+    @property
+    def blank_stops(self) -> list[StopRule]:
+        """The stop rules whose limit is still to look up."""
+        return list(stops_blank(self.proving).values())
 
     @property
     def seconds_running(self) -> int | None:
@@ -181,7 +187,7 @@ def stop_sentence(proving: Proving, name: str, logged: GaugeLogged) -> str:
     """Why the engine is stopped at once, in words, with the page."""
     rule = proving.stop_now[name]
     page = f", page {rule.page}" if rule.page else ""
-    return f"{rule.say} {proving.gauges[rule.gauge].title} {shown(proving, logged)}; stop {rule.bound}{page}."
+    return f"{rule.say} {proving.gauges[rule.gauge].title}: {shown(proving, logged)} (stop: {rule.bound}{page})."
 
 
 def shown(proving: Proving, logged: GaugeLogged) -> str:

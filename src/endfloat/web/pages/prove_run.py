@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import Annotated
 from urllib.parse import quote
 
@@ -60,6 +61,7 @@ def run_shown(seen: Proved, saved: str) -> dict[str, object]:
         "log": [(each, proving.gauges[each.gauge].title, shown(proving, each)) for each in reversed(log)],
         "latest": {each.gauge: shown(proving, each) for each in log},
         "running": time_words(seen.seconds_running),
+        "look_in": sorted({ceil(r.after.si) for r in proving.stop_now.values() if r.after}),
     }
 
 
