@@ -23,6 +23,7 @@ from endfloat.quantities.shown_text import shown_in_full
 from endfloat.quantities.units import Unit
 from endfloat.workshop.build import build_of
 from endfloat.workshop.joint_record import joints_on_paper
+from endfloat.workshop.proving_record import proving_record
 from endfloat.workshop.sheets import work_agreed
 from endfloat.workshop.view import View, as_found
 
@@ -41,6 +42,7 @@ def build_record(seen: View, entries: Sequence[Entry]) -> dict[str, object]:
         "rows": [_finding_row(seen, finding) for finding in seen.findings],
         "steps": _steps(seen),
         "joints": joints_on_paper(seen.state),
+        "proving": proving_record(seen),
         "checks": [
             f"{event.gauge} on {event.set_to}: showed {event.shows}, {event.at[:10]}, {event.by}"
             for event in seen.state.bench

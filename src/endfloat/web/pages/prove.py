@@ -86,9 +86,12 @@ def _add_priming(app: FastAPI, desk: Desk) -> None:
     @app.post("/prove/withdraw", response_class=HTMLResponse)
     def withdrawn(request: Request, entry: Word = "", reason: Word = "", by: Word = "", back: Word = "") -> Response:
         problem = prove.withdraw(desk.store, desk.clock, key=entry, reason=reason, by=by)
+        link = back if back in BACK else "/prove"
         if problem:
-            return prove_page(desk, request, "prove.html", {"ticked": ()}, problem=problem, typed={"by": by})
-        return see_other(back if back in BACK else "/prove")
+            more: dict[str, object] = {"entry": entry, "link": link}
+            typed = {"by": by, "reason": reason}
+            return prove_page(desk, request, "prove_take_back.html", more, problem=problem, typed=typed)
+        return see_other(link)
 
 
 BACK = ("/prove", "/prove/run", "/prove/run-in", "/prove/recheck", "/prove/compare")

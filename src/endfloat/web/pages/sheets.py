@@ -13,6 +13,8 @@ from endfloat.decision.plan import Plan
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.workshop import sheets
+from endfloat.workshop.booklet import KIND, booklet
+from endfloat.workshop.build import build_of
 from endfloat.workshop.build_record import build_record
 from endfloat.workshop.plan_work import tried
 from endfloat.workshop.take_work_back import not_back_after_all, take_work_back
@@ -25,6 +27,8 @@ PAPERS = {
     "numbers-to-look-up": "Numbers to look up",
     "build-record": "Build record",
 }
+# Those that need no agreed plan.
+WITHOUT_PLAN = {"build-record": "Build record", KIND: "Build booklet: the steps to follow on paper"}
 
 
 def add_sheets_page(app: FastAPI, desk: Desk) -> None:
@@ -40,7 +44,7 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
         context = {
             "job": seen,
             "agreed": seen.state.agreed,
-            "papers": PAPERS if plan else {"build-record": PAPERS["build-record"]},
+            "papers": papers_of(seen, PAPERS if plan else {}),
             "price": seen.prices.shown(plan.cost) if plan and seen.prices else "",
             "out": [(name, *words) for name, words in sheets.work_agreed(seen).items()],
             "key": secrets.token_hex(16),
@@ -75,7 +79,9 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
         seen = desk.view()
         values = values_of(desk, seen, kind)
         if values is None:
-            return desk.stopped(request, "There is no such paper yet. Agree to a plan first.")
+            return desk.stopped(
+                request, "There is no such paper yet. Agree to a plan first, or lay out the build order."
+            )
         return Response(desk.papers(kind, values), media_type="application/pdf")
 
     @app.post("/sheets/not-back", response_class=HTMLResponse)
@@ -92,6 +98,12 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
         return RedirectResponse("/sheets", status_code=303)
 
 
+def papers_of(seen: View, of_plan: dict[str, str]) -> dict[str, str]:
+    """The papers that can be printed now; the booklet once an order is laid out."""
+    ready = {kind: words for kind, words in WITHOUT_PLAN.items() if kind != KIND or build_of(seen.state).order}
+    return {**of_plan, **ready}
+
+
 def agreed_plan(seen: View) -> Plan | None:
     """The plan that was agreed, judged as things stand now."""
     if seen.state.agreed is None:
@@ -105,6 +117,9 @@ def values_of(desk: Desk, seen: View, kind: str) -> dict[str, object] | None:
     entries = desk.store.entries()
     if kind == "build-record":
         return build_record(seen, entries)
+    if kind == KIND:
+        values = booklet(seen, entries)
+        return None if isinstance(values, Problem) else values
     plan = agreed_plan(seen)
     if plan is None:
         return None
