@@ -7,7 +7,7 @@ import re
 import pypdf
 import pytest
 from fastapi.testclient import TestClient
-from proving import ENGINE, built, opened
+from twin import ENGINE, built, opened
 from workbench import HandClock, pages_over
 
 from endfloat.job.wire import from_body

@@ -98,7 +98,7 @@ STAGES = (
             ("What is next", "/prove"),
             ("Ready to fire?", "/prove/ready"),
             ("Run-in", "/prove/run-in"),
-            ("Look again", "/prove/recheck"),
+            ("Re-check", "/prove/recheck"),
             ("As found and now", "/prove/compare"),
         ),
     ),
