@@ -11,7 +11,7 @@ def clock_lines(build: Build, name: str) -> list[dict[str, object]]:
     for clock in build.engine.relations.clocked:
         if name == clock.starts and clock.close_with is not None and clock.open_minutes is not None:
             until = f"close it with step {build.number(clock.close_with)} within {clock.open_minutes} minutes"
-            lines.append({"words": f"CLOCK STARTS, {clock.what}: {until}, or {clock.why}.", "write": "Started at"})
+            lines.append({"words": f"CLOCK STARTS, {clock.what}: {until} ({clock.why}).", "write": "Started at"})
         if name == clock.close_with and clock.open_minutes is not None:
             started = f"no more than {clock.open_minutes} minutes after step {build.number(clock.starts)}"
             lines.append({"words": f"OPEN TIME ENDS, {clock.what}: {started}.", "write": "Closed at"})
@@ -20,8 +20,8 @@ def clock_lines(build: Build, name: str) -> list[dict[str, object]]:
             words = f"CURE STARTS, {clock.what}: {clock.cure_minutes} minutes before step {waiting}."
             lines.append({"words": words, "write": "Cured at"})
         if name in clock.not_before and clock.cure_minutes is not None:
-            since = f"{clock.cure_minutes} minutes after step {build.number(clock.cures_from)} and not earlier"
-            lines.append({"words": f"WAIT, {clock.what}: {since}, or {clock.why}.", "write": ""})
+            since = f"not before {clock.cure_minutes} minutes after step {build.number(clock.cures_from)}"
+            lines.append({"words": f"WAIT, {clock.what}: {since} ({clock.why}).", "write": ""})
     return lines
 
 
