@@ -10,6 +10,7 @@ from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone,
 from endfloat.job.order_events import ConditionRegained
 from endfloat.job.part_events import PartArrived, PartSentBack
 from endfloat.job.pause_events import ConditionLost, WorkStopped, WorkTakenUp
+from endfloat.job.proving_events import ProvingEvent
 from endfloat.job.strip_events import StripEvent
 from endfloat.job.timing_events import TimingEvent
 
@@ -333,5 +334,6 @@ Event = (
     | PartSentBack
     | StripEvent
     | TimingEvent
+    | ProvingEvent
 )
 EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}

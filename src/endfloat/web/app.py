@@ -31,6 +31,9 @@ from endfloat.web.pages.order import add_order_pages
 from endfloat.web.pages.overview import add_overview_page
 from endfloat.web.pages.parts import add_parts_pages
 from endfloat.web.pages.pause import add_pause_pages
+from endfloat.web.pages.prove import add_prove_pages
+from endfloat.web.pages.prove_after import add_after_pages
+from endfloat.web.pages.prove_run import add_run_pages
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
 from endfloat.web.pages.strip import add_strip_pages
@@ -68,6 +71,9 @@ PAGES = (
     add_order_pages,
     add_build_pages,
     add_timing_pages,
+    add_prove_pages,
+    add_run_pages,
+    add_after_pages,
     add_stage_pages,
 )
 
