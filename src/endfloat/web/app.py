@@ -14,6 +14,7 @@ from endfloat.drawings.rule import share_line
 from endfloat.errors import EndfloatError
 from endfloat.inspection.words import label, limit_words, number, thing_words
 from endfloat.web.desk import Desk
+from endfloat.web.device import named
 from endfloat.web.faults import add_fault_pages
 from endfloat.web.font import serve_font
 from endfloat.web.offline import serve_bench
@@ -97,7 +98,7 @@ def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers, photos:
         else:
             response = await call_next(request)
         response.headers["Content-Security-Policy"] = POLICY
-        return response
+        return named(request, response)
 
     @app.exception_handler(EndfloatError)
     def failed(request: Request, error: EndfloatError) -> Response:

@@ -121,7 +121,7 @@ def agreed_choice(seen: View) -> dict[str, str] | None:
 
 
 def without_plan(seen: View) -> list[str]:
-    """The papers that need no plan: purchases where the strip made parts void, the booklet once an order is laid out."""
+    """The papers that need no plan: purchases where the strip made parts void, the booklet once there is an order."""
     bought = ["purchases"] if void_purchases(seen, None) else []
     return [*bought, "build-record", *([KIND] if build_of(seen.state).order else [])]
 
