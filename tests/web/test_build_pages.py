@@ -1,10 +1,11 @@
 """The guided build on the V8: steps in order, one refused and told why, a signature, and undoing."""
 
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
-from hands import do_step, seen
+from hands import do_step, seen, take_in_for
 
 from cast import V8
 from endfloat.job.build import advice, may_be_overruled
@@ -29,7 +30,10 @@ class Clock:
         self.minute = 0
 
     def __call__(self) -> str:
-        return f"2026-05-03T{10 + self.minute // 60:02}:{self.minute % 60:02}:00+00:00"
+        return (datetime(2026, 5, 3, 10, tzinfo=UTC) + timedelta(minutes=self.minute)).isoformat()
+
+    def go_on(self, *, minutes: int) -> None:
+        self.minute += minutes
 
 
 @pytest.fixture
@@ -68,9 +72,12 @@ def test_the_order_is_laid_out_once_and_every_step_has_its_page(page: TestClient
     assert page.get("/build/no_such_step").status_code == 404
 
 
-def test_steps_follow_one_another_and_a_second_press_does_nothing(page: TestClient, store: MemoryStore) -> None:
+def test_steps_follow_one_another_and_a_second_press_does_nothing(
+    page: TestClient, store: MemoryStore, clock: Clock
+) -> None:
     order = build_of(load(store)[0]).order
     for step in order[:5]:
+        take_in_for(store, clock, step)
         answer = page.post(f"/build/{step}/done", data={"by": "Ana"})
         assert answer.status_code == 200
     assert answer.url.path == f"/build/{order[5]}"
@@ -244,7 +251,7 @@ def test_undoing_a_step_re_opens_what_waited_for_it_and_nothing_else(
 
 def test_after_a_while_away_the_last_three_are_shown(page: TestClient, store: MemoryStore, clock: Clock) -> None:
     for step in build_of(load(store)[0]).order[:4]:
-        page.post(f"/build/{step}/done", data={"by": "Ana"}, follow_redirects=False)
+        assert do_step(page, store, clock, step) == 303
     assert "You were away" not in page.get("/build").text
     clock.minute = 24
     assert "You were away 24 minutes. Look at the last 3." in page.get("/build").text

@@ -11,8 +11,10 @@ from endfloat.engine.blocking import BlockedPart
 from endfloat.engine.described import Described, Page
 from endfloat.engine.joints import Joint
 from endfloat.engine.operations import Operation, SubAssembly
+from endfloat.engine.parts import BoughtPart
 from endfloat.engine.relations import Relations
 from endfloat.engine.safe_states import SafeStates
+from endfloat.engine.strip import Removal
 from endfloat.engine.timing import Timing
 from endfloat.engine.views import EngineView
 from endfloat.quantities.units import Kind
@@ -186,6 +188,8 @@ class Engine(Described):
     safe_states: SafeStates | None = None
     blocking: dict[str, BlockedPart] = Field(default_factory=dict)
     joints: dict[str, Joint] = Field(default_factory=dict)
+    parts: dict[str, BoughtPart] = Field(default_factory=dict)
+    strip: dict[str, Removal] = Field(default_factory=dict)
     timing: Timing | None = None
 
     def place_label(self, family: str, name: str) -> str:

@@ -37,6 +37,10 @@ class Caution(Described):
         return self.severity != "damage only"
 
 
+def _measured(value: object) -> object:
+    return {"of": value} if isinstance(value, str) else value
+
+
 class Measured(Described):
     """What a step reads: a characteristic or quantity, at the places named or at all.
 
@@ -56,6 +60,9 @@ class Pulls(Described):
     joint: str
     passes: list[int] = Field(default_factory=list)
     closed: bool = False
+
+
+MeasuredOrName = Annotated[Measured, BeforeValidator(_measured, json_schema_input_type=str | Measured)]
 
 
 class Look(Described):
@@ -79,10 +86,6 @@ class Alteration(Described):
 
 def _look(value: object) -> object:
     return {"what": value} if isinstance(value, str) else value
-
-
-def _measured(value: object) -> object:
-    return {"of": value} if isinstance(value, str) else value
 
 
 class Compound(Described):
@@ -124,9 +127,7 @@ class Operation(Described):
     attitude: str = ""
     cautions: list[Caution] = Field(default_factory=list)
     closes: list[str] = Field(default_factory=list)
-    measures: list[Annotated[Measured, BeforeValidator(_measured, json_schema_input_type=str | Measured)]] = Field(
-        default_factory=list
-    )
+    measures: list[MeasuredOrName] = Field(default_factory=list)
     pulls: Pulls | None = None
     looks: list[Annotated[Look, BeforeValidator(_look, json_schema_input_type=str | Look)]] = Field(
         default_factory=list

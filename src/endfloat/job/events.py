@@ -5,8 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import get_args
 
+from endfloat.job.clock_events import ClockEnded, ClockStarted
 from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone, SequenceLookedUp
 from endfloat.job.order_events import ConditionRegained
+from endfloat.job.part_events import PartArrived, PartSentBack
+from endfloat.job.pause_events import ConditionLost, WorkStopped, WorkTakenUp
+from endfloat.job.strip_events import StripEvent
 from endfloat.job.timing_events import TimingEvent
 
 
@@ -286,7 +290,18 @@ class StepDoneAgainstAdvice:
     at: str
 
 
-BuildEvent = BuildOrderLaidOut | StepConfirmed | StepReopened | StepDoneAgainstAdvice | ConditionRegained
+BuildEvent = (
+    BuildOrderLaidOut
+    | StepConfirmed
+    | StepReopened
+    | StepDoneAgainstAdvice
+    | ConditionRegained
+    | ConditionLost
+    | ClockStarted
+    | ClockEnded
+    | WorkStopped
+    | WorkTakenUp
+)
 BenchEvent = ReadingTaken | WorkReturned | WorkNotBack | GaugeChecked
 JointEvent = (
     BoltSetFitted
@@ -314,6 +329,9 @@ Event = (
     | GaugeChecked
     | JointEvent
     | BuildEvent
+    | PartArrived
+    | PartSentBack
+    | StripEvent
     | TimingEvent
 )
 EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}

@@ -11,7 +11,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from endfloat.drawings.joint import joint_drawing, picture_from
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
-from endfloat.web.joint_words import board_rows, page_of, stop_words, when
+from endfloat.web.joint_words import board_rows, page_of, when
 from endfloat.workshop.check_joint import check_joint
 from endfloat.workshop.clamp_words import question_about
 from endfloat.workshop.close_joint import close_joint
@@ -58,7 +58,6 @@ def _page(
         "seen": seen,
         "page": page,
         "drawing": joint_drawing(picture_from(joint_picture(seen, ring=page.mode == "pull"))),
-        "stop_words": stop_words(seen),
         "problem": problem.text() if problem else "",
         **more,
     }
@@ -115,10 +114,6 @@ def _add_looking(app: FastAPI, desk: Desk) -> None:
     @app.get("/joint/{name}/wrong", response_class=HTMLResponse)
     def wrong(request: Request, name: str) -> Response:
         return _page(desk, request, "joint_wrong.html", name)
-
-    @app.get("/joint/{name}/stop", response_class=HTMLResponse)
-    def stop(request: Request, name: str) -> Response:
-        return _page(desk, request, "joint_stop.html", name)
 
 
 def _add_pulling(app: FastAPI, desk: Desk) -> None:
