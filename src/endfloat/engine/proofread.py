@@ -12,7 +12,8 @@ from endfloat.engine.blocking_references import blocking_problems
 from endfloat.engine.described import Described
 from endfloat.engine.joint_proofreading import joint_blanks, joint_problems
 from endfloat.engine.model import Engine
-from endfloat.engine.order_references import order_references
+from endfloat.engine.order_references import order_references, view_problems
+from endfloat.engine.part_references import part_problems
 from endfloat.engine.positions import Located, read_yaml
 from endfloat.engine.references import references
 from endfloat.engine.safe_proofreading import safe_state_problems
@@ -35,8 +36,10 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
         *references(located, engine),
         *safe_state_problems(located, engine),
         *blocking_problems(located, engine),
+        *view_problems(located, engine),
         *order_references(located, engine),
         *joint_problems(located, engine),
+        *part_problems(located, engine),
     ]
     return problems or engine
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from endfloat.assembly.now import frees, may_do
 from endfloat.assembly.violations import Violation
 from endfloat.engine.model import Engine
+from endfloat.job.asked import unanswered
 from endfloat.job.clock_events import ClockEvent
 from endfloat.job.clock_rules import NEVER_EARLY, TOO_LATE, clock_holds, clock_refusal
 from endfloat.job.conditions import condition_holds, regain_refusal
@@ -22,13 +23,14 @@ from endfloat.job.events import (
 )
 from endfloat.job.holds import TIGHTENED, joint_holds
 from endfloat.job.order_events import ConditionRegained
+from endfloat.job.parts import ARRIVED
 from endfloat.job.pause_events import PauseEvent
 from endfloat.job.pauses import not_taken_up, pause_refusal
 from endfloat.job.steps import done_after
 from endfloat.job.undone import joints_undone
 from endfloat.problems import Problem
 
-NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, NEVER_EARLY, "out")
+NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, NEVER_EARLY, "out", ARRIVED)
 
 
 def steps_done(engine: Engine, events: Iterable[BuildEvent]) -> list[str]:
@@ -119,7 +121,7 @@ def _step_refusal(
     if isinstance(event, StepConfirmed):
         if violations:
             return _shut(engine, done, event.operation, violations)
-        return _against_the_clock(engine, event.operation, clocks) if clocks else _unseen(engine, event)
+        return _against_the_clock(engine, event.operation, clocks) if clocks else unanswered(engine, event)
     if may_be_overruled(engine, event.operation, [*violations, *clocks]):
         return None
     remedy = "Do what frees it. If your service book gives another order, correct the description and read it again."
@@ -165,19 +167,3 @@ def _against_the_clock(engine: Engine, operation: str, held: list[Violation]) ->
     title, early = engine.operations[operation].title, held[0].relation != TOO_LATE
     remedy = "Wait; the clocks say how long." if early else "Re-open the step that started the clock, and begin again."
     return Problem("clock", title, held[0].sentence, "a step in its time", remedy)
-
-
-def _unseen(engine: Engine, event: StepConfirmed) -> Problem | None:
-    """Why a step is not done yet though its turn has come: something was not looked at, or by one person only."""
-    operation = engine.operations[event.operation]
-    unseen = [look.what for look in operation.to_see if look.what not in event.looked]
-    if unseen:
-        found = f"not ticked: {'; '.join(unseen)}"
-        return Problem("not_looked", operation.title, found, "every look ticked", "Look, then tick it.")
-    if not any(look.second_person for look in operation.to_see):
-        return None
-    if event.second.strip().casefold() in ("", event.by.strip().casefold()):
-        found = "no second name" if not event.second.strip() else "the same name twice"
-        remedy = "Ask somebody else to look, and type that name."
-        return Problem("no_second", operation.title, found, "a second person's name", remedy)
-    return None

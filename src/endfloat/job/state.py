@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from endfloat.job.build import build_refusal
+from endfloat.job.description import engine_of
 from endfloat.job.events import (
     BenchEvent,
     BoltPulled,
@@ -25,7 +26,9 @@ from endfloat.job.events import (
     WorkReturned,
 )
 from endfloat.job.joints import joint_refusal
+from endfloat.job.parts import PartEvent, part_refusal
 from endfloat.job.pauses import not_taken_up
+from endfloat.job.turn import before_its_turn
 from endfloat.problems import Problem
 
 
@@ -49,6 +52,7 @@ class State:
     bench: tuple[BenchEvent, ...] = ()
     tightening: tuple[JointEvent, ...] = ()
     building: tuple[BuildEvent, ...] = ()
+    arrivals: tuple[PartEvent, ...] = ()
 
     @property
     def standing(self) -> tuple[ReadingTaken, ...]:
@@ -79,6 +83,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
     withdrawn, kept = set(state.withdrawn), set(state.kept)
     tightening, building = list(state.tightening), list(state.building)
     answered, left, bench = dict(state.answered), dict(state.left), list(state.bench)
+    arrivals = list(state.arrivals)
     for event in events:
         if isinstance(event, JobOpened):
             opened = event
@@ -96,6 +101,8 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             tightening.append(event)
         elif isinstance(event, BuildEvent):
             building.append(event)
+        elif isinstance(event, PartEvent):
+            arrivals.append(event)
         else:
             stale = agreed is not None
             if isinstance(event, ReadingTaken):
@@ -122,6 +129,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
         bench=tuple(bench),
         tightening=tuple(tightening),
         building=tuple(building),
+        arrivals=tuple(arrivals),
     )
 
 
@@ -145,7 +153,12 @@ def refusal(state: State, event: Event) -> Problem | None:
         return _bench_refused(state, event)
     if isinstance(event, JointEvent):
         first = not_taken_up(state.building, f"bolt {event.bolt}") if isinstance(event, BoltPulled) else None
-        return first or joint_refusal(state.opened, state.tightening, event)
+        wrong = first or joint_refusal(state.opened, state.tightening, event)
+        if wrong or not isinstance(event, BoltPulled):
+            return wrong
+        return before_its_turn(state.opened, state.building, state.tightening, event)
+    if isinstance(event, PartEvent):
+        return part_refusal(engine_of(state.opened.engine), state.arrivals, event)
     if isinstance(event, BuildEvent):
         return build_refusal(state.opened, state.building, state.tightening, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"

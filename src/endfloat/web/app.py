@@ -29,6 +29,7 @@ from endfloat.web.pages.measure import add_measure_page
 from endfloat.web.pages.number import add_number_page
 from endfloat.web.pages.order import add_order_pages
 from endfloat.web.pages.overview import add_overview_page
+from endfloat.web.pages.parts import add_parts_pages
 from endfloat.web.pages.pause import add_pause_pages
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
@@ -57,6 +58,7 @@ PAGES = (
     add_what_if_page,
     add_agree_page,
     add_sheets_page,
+    add_parts_pages,
     add_joint_pages,
     add_clock_pages,
     add_pause_pages,

@@ -74,7 +74,11 @@ STAGES = (
         "Buy & machine",
         "The machine-shop sheet and the lists of an agreed plan are written here. Say what has come back: what it"
         " altered is then measured again at Inspect, and judged on the new sizes.",
-        (("Open the sheets", "/sheets"),),
+        (
+            ("Open the sheets", "/sheets"),
+            ("What has come in?", "/parts"),
+            ("What is tried dry before it is built?", "/dry-build"),
+        ),
     ),
     StageWords(
         "build",

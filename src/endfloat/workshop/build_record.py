@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from endfloat.engine.asks import HIDDEN_ANSWERS
 from endfloat.engine.spots import spot_words
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.words import label, number
@@ -99,13 +100,23 @@ def _steps(seen: View) -> list[str]:
         title = described.title if described else event.operation
         if isinstance(event, StepDoneAgainstAdvice):
             title = f"AGAINST ADVICE: {title}. Reason: {event.reason}"
-        elif isinstance(event, StepConfirmed) and event.looked:
-            second = f", with {event.second}" if event.second else ""
-            title = f"{title}. Looked at{second}: {'; '.join(event.looked)}"
+        elif isinstance(event, StepConfirmed):
+            title = ". ".join([title, *_answered(event)])
         elif isinstance(event, StepReopened):
             title = f"Undone: {title}. Reason: {event.reason}"
         lines.append(f"{title}. {event.by}, {event.at[:16].replace('T', ' ')}")
     return lines
+
+
+def _answered(event: StepConfirmed) -> list[str]:
+    """What was seen, read, counted and hidden on a step, each as a sentence without its full stop."""
+    second = f", with {event.second}" if event.second else ""
+    return [
+        *([f"Mark read: {event.mark}"] if event.mark else []),
+        *(f"{what}: {count} counted" for what, count in event.counted.items()),
+        *(f"Hidden now, {part}: {HIDDEN_ANSWERS.get(code, code)}" for part, code in event.hidden.items()),
+        *([f"Looked at{second}: {'; '.join(event.looked)}"] if event.looked else []),
+    ]
 
 
 def _finding_row(seen: View, finding: Finding) -> list[str]:

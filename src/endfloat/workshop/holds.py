@@ -11,6 +11,8 @@ from endfloat.inspection.words import label
 from endfloat.job.build import steps_done
 from endfloat.job.conditions import condition_holds
 from endfloat.job.holds import joint_holds
+from endfloat.job.parts import part_holds
+from endfloat.workshop.sheets import described
 from endfloat.workshop.view import View
 
 MEASURED, OUT = "measured", "out"
@@ -22,7 +24,9 @@ def holds(seen: View, operation: str) -> list[Violation]:
     found = [each for measured in wanted for each in _measured(seen, operation, measured)]
     done = steps_done(seen.engine, seen.state.building)
     lost = condition_holds(seen.engine, seen.state.building, operation)
-    return [*found, *lost, *joint_holds(seen.engine, seen.state.tightening, operation, done)]
+    agreed = seen.state.agreed
+    parts = part_holds(described(seen), agreed.choice if agreed else None, seen.state.arrivals, operation)
+    return [*parts, *found, *lost, *joint_holds(seen.engine, seen.state.tightening, operation, done)]
 
 
 def places_of(seen: View, measured: Measured) -> list[str]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Annotated
 from urllib.parse import quote
 
 from fastapi import FastAPI, Form, Request
+from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from endfloat.assembly.now import undone
@@ -17,6 +18,7 @@ from endfloat.problems import Problem
 from endfloat.web.clock_lines import clocks_of_step, held_now
 from endfloat.web.desk import Desk
 from endfloat.web.links import measure_link, number_link
+from endfloat.web.step_words import step_words
 from endfloat.web.take_up_form import take_up_context
 from endfloat.workshop.build import (
     Build,
@@ -50,7 +52,7 @@ def _step_page(
     operation: str,
     *,
     problem: Problem | None = None,
-    typed: dict[str, str] | None = None,
+    typed: Mapping[str, str] | None = None,
     ticked: Sequence[str] = (),
 ) -> Response:
     job = desk.view()
@@ -60,12 +62,14 @@ def _step_page(
     fields = typed or {}
     context = {
         **step_shown(job, build, operation, desk.clock()),
+        **step_words(build, operation),
         **clocks_of_step(job, operation, desk.clock()),
         "look_first": question_of(job.state, desk.store.entries(), desk.clock(), "", operation),
         "key": desk.clock(),
         "by": fields.get("by", _last_name(build)),
         "reason": fields.get("reason", ""),
         "second": fields.get("second", ""),
+        "typed": fields,
         "ticked": ticked,
         "problem": problem.text() if problem else "",
     }
@@ -78,7 +82,6 @@ def step_shown(job: View, build: Build, operation: str, now: str) -> dict[str, o
     fell = undone(build.engine, list(build.done), operation) if done else None
     violations, free, overruled = ([], [], False) if done else refused(build, operation, held_now(job, operation, now))
     step = build.step(operation)
-    after = [each for each in build.order if each not in build.done and each != operation]
     return {
         "job": job,
         "id": operation,
@@ -91,7 +94,6 @@ def step_shown(job: View, build: Build, operation: str, now: str) -> dict[str, o
         "free": titles(build, free[:3]),
         "overruled": overruled,
         "helper": helper_words(build, operation),
-        "after": titles(build, after[:1]),
         "again": titles(build, fell.reopened) if fell else [],
         "lost": lost_for(job.state, operation),
         "rescues": [each.text() for each in fell.rescues] if fell else [],
@@ -174,21 +176,34 @@ def _list_page(desk: Desk, request: Request, problem: Problem | None = None) -> 
     return desk.page(request, "build.html", context, 422 if problem else 200)
 
 
+def _answers(typed: Mapping[str, str], start: str) -> dict[str, str]:
+    """The fields of a form that belong to one question, by what they ask for."""
+    return {key.removeprefix(start): value for key, value in typed.items() if key.startswith(start)}
+
+
 def _add_doing(app: FastAPI, desk: Desk) -> None:
     @app.post("/build/{operation}/done", response_class=HTMLResponse)
-    def done(
-        request: Request,
-        operation: str,
-        by: Word = "",
-        looked: Annotated[list[str] | None, Form()] = None,
-        second: Word = "",
-    ) -> Response:
-        seen = looked or []
-        problem = confirm_step(desk.store, desk.clock, operation=operation, by=by, looked=seen, second=second)
+    async def done(request: Request, operation: str) -> Response:
+        form = await request.form()
+        typed = {key: str(value) for key, value in form.items()}
+        seen = [str(look) for look in form.getlist("looked")]
+        return await run_in_threadpool(confirmed, request, operation, typed, seen)
+
+    def confirmed(request: Request, operation: str, typed: dict[str, str], seen: list[str]) -> Response:
+        problem = confirm_step(
+            desk.store,
+            desk.clock,
+            operation=operation,
+            by=typed.get("by", ""),
+            looked=seen,
+            second=typed.get("second", ""),
+            mark=typed.get("mark", ""),
+            counted=_answers(typed, "counted "),
+            hidden=_answers(typed, "hidden "),
+        )
         if problem:
-            typed = {"by": by, "reason": "", "second": second}
             return _step_page(desk, request, operation, problem=problem, typed=typed, ticked=seen)
-        return answer(request, operation, None, by, "")
+        return answer(request, operation, None, typed.get("by", ""), "")
 
     @app.post("/build/{operation}/anyway", response_class=HTMLResponse)
     def anyway(request: Request, operation: str, reason: Word = "", by: Word = "") -> Response:
