@@ -27,6 +27,8 @@ from endfloat.job.joints import joints_of, progress_of
 from endfloat.job.order_events import ConditionRegained
 from endfloat.job.pause_events import ConditionLost, WorkStopped, WorkTakenUp
 from endfloat.job.state import State, after, fold, refusal
+from endfloat.job.strip_events import PartRemoved, PlaceLabelled, RemovalUndone
+from endfloat.job.timing_events import GateTicked, TurnMade
 from endfloat.job.wire import from_body, to_body
 
 COVER = """\
@@ -34,6 +36,7 @@ name: Test twin
 layout: twin
 places: {cylinder: {names: [1, 2]}}
 characteristics: {}
+strip: {lid: {title: Lid off, parts: [lid]}}
 joints:
   cover:
     title: Cover to case
@@ -84,6 +87,12 @@ EVENTS = st.one_of(
         st.just("2026-05-03"),
     ),
     st.builds(GaugeChecked, KEYS, KEYS, *[st.text(max_size=3)] * 2, st.just("Ana"), st.just("2026-05-03")),
+    st.builds(PlaceLabelled, KEYS, st.sampled_from(["lid", "nut"]), st.just(("lid",)), st.just("Ana"), st.just("2026")),
+    st.builds(PartRemoved, KEYS, st.just("lid"), st.just({}), st.just({}), st.just("Ana"), st.just("2026")),
+    st.builds(RemovalUndone, KEYS, st.just("lid"), st.text(max_size=2), st.just("Ana"), st.just("2026")),
+    # The other events of the timing: tests/job/test_timing.py, on an engine that has one.
+    st.builds(GateTicked, KEYS, KEYS, *[st.text(max_size=2)] * 2, st.just("Ana"), st.just("2026-05-03T10:00:00")),
+    st.builds(TurnMade, KEYS, st.just(2), st.just("Ana"), st.just("2026-05-03T10:00:00")),
 )
 JOINTS = st.sampled_from(["cover", "cover", "cover", "lid"])
 SETS = st.sampled_from(["H1", "H1", "H2", ""])

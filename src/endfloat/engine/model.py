@@ -14,6 +14,8 @@ from endfloat.engine.operations import Operation, SubAssembly
 from endfloat.engine.parts import BoughtPart
 from endfloat.engine.relations import Relations
 from endfloat.engine.safe_states import SafeStates
+from endfloat.engine.strip import Removal
+from endfloat.engine.timing import Timing
 from endfloat.engine.views import EngineView
 from endfloat.quantities.units import Kind
 
@@ -187,6 +189,8 @@ class Engine(Described):
     blocking: dict[str, BlockedPart] = Field(default_factory=dict)
     joints: dict[str, Joint] = Field(default_factory=dict)
     parts: dict[str, BoughtPart] = Field(default_factory=dict)
+    strip: dict[str, Removal] = Field(default_factory=dict)
+    timing: Timing | None = None
 
     def place_label(self, family: str, name: str) -> str:
         """The place in words: "left 3", or "3" on an engine of one bank."""

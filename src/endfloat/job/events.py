@@ -10,6 +10,8 @@ from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone,
 from endfloat.job.order_events import ConditionRegained
 from endfloat.job.part_events import PartArrived, PartSentBack
 from endfloat.job.pause_events import ConditionLost, WorkStopped, WorkTakenUp
+from endfloat.job.strip_events import StripEvent
+from endfloat.job.timing_events import TimingEvent
 
 
 @dataclass(frozen=True, slots=True)
@@ -329,5 +331,7 @@ Event = (
     | BuildEvent
     | PartArrived
     | PartSentBack
+    | StripEvent
+    | TimingEvent
 )
 EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}

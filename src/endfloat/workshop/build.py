@@ -28,6 +28,7 @@ from endfloat.workshop.holds import holds
 from endfloat.workshop.last_look import look_first
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
+from endfloat.workshop.timing_deeds import drive_opened_by
 from endfloat.workshop.view import view
 
 
@@ -169,12 +170,13 @@ def reopen_step(store: Store, clock: Clock, *, operation: str, reason: str, by: 
 
 
 def reopening(state: State, operation: str, reason: str, by: str, at: str) -> list[Event]:
-    """The entries by which a step is undone: the joints it tightened, then the step."""
+    """The entries by which a step is undone: the joints it tightened, the drive it opened, then the step."""
     back: list[Event] = [
         JointUndone(f"{name}/undone/{len(state.tightening)}", name, progress.fitted, operation, first, by, at)
         for name, (first, progress) in joints_back(state, operation).items()
     ]
-    return [*back, StepReopened(operation, reason, by, at)]
+    opened = drive_opened_by(state, operation, by=by, at=at)
+    return [*back, *opened, StepReopened(operation, reason, by, at)]
 
 
 def joints_back(state: State, operation: str) -> dict[str, tuple[int, Progress]]:

@@ -28,6 +28,8 @@ from endfloat.workshop.build import build_of
 from endfloat.workshop.joint_record import joints_on_paper
 from endfloat.workshop.pause_record import clock_or_pause
 from endfloat.workshop.sheets import work_agreed
+from endfloat.workshop.strip_record import strip_on_paper
+from endfloat.workshop.timing_record import timing_lines, timing_rows
 from endfloat.workshop.view import View, as_found
 
 
@@ -43,8 +45,11 @@ def build_record(seen: View, entries: Sequence[Entry]) -> dict[str, object]:
         "plan": _plan(seen, [day for event, day in told if isinstance(event, PlanAgreed)]),
         "before": [_finding_row(seen, finding) for finding in as_found(seen)],
         "rows": [_finding_row(seen, finding) for finding in seen.findings],
+        "strip": strip_on_paper(seen.state),
         "steps": _steps(seen),
         "joints": joints_on_paper(seen.state),
+        "cams": timing_rows(seen),
+        "timing": timing_lines(seen),
         "checks": [
             f"{event.gauge} on {event.set_to}: showed {event.shows}, {event.at[:10]}, {event.by}"
             for event in seen.state.bench

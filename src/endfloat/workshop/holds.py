@@ -1,4 +1,4 @@
-"""Everything that holds a step of the build now: what it measures must be good, the joint it pulls must be tight."""
+"""Everything that holds a step of the build now: what it measures, the joint it pulls, the parts that it takes up."""
 
 from __future__ import annotations
 
@@ -12,7 +12,9 @@ from endfloat.job.build import steps_done
 from endfloat.job.conditions import condition_holds
 from endfloat.job.holds import joint_holds
 from endfloat.job.parts import part_holds
+from endfloat.job.strip_rules import gate_holds
 from endfloat.workshop.sheets import described
+from endfloat.workshop.timing_holds import timing_holds
 from endfloat.workshop.view import View
 
 MEASURED, OUT = "measured", "out"
@@ -26,7 +28,9 @@ def holds(seen: View, operation: str) -> list[Violation]:
     lost = condition_holds(seen.engine, seen.state.building, operation)
     agreed = seen.state.agreed
     parts = part_holds(described(seen), agreed.choice if agreed else None, seen.state.arrivals, operation)
-    return [*parts, *found, *lost, *joint_holds(seen.engine, seen.state.tightening, operation, done)]
+    gates = gate_holds(seen.engine, seen.state.strip, operation)
+    tight = joint_holds(seen.engine, seen.state.tightening, operation, done)
+    return [*parts, *found, *gates, *lost, *tight, *timing_holds(seen, operation)]
 
 
 def places_of(seen: View, measured: Measured) -> list[str]:

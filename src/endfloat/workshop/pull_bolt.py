@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from endfloat.assembly.tightening import amount_of, left_in_pass
 from endfloat.engine.joints import Joint
-from endfloat.inspection.gauges import Gauge, read_gauges
+from endfloat.inspection.gauges import WHEEL, Gauge, read_gauges
 from endfloat.job.events import BoltPulled, Event, PassCompleted
 from endfloat.job.state import State, refusal
 from endfloat.problems import Problem
@@ -91,7 +91,9 @@ def gauges_of(state: State) -> dict[str, Gauge]:
 def fitting_gauges(joint: Joint, pass_number: int, bolt: str, register: dict[str, Gauge]) -> list[str]:
     """The registered gauges that measure what this pull is told in."""
     amount = amount_of(joint, pass_number, bolt)
-    return [name for name, gauge in register.items() if amount and gauge.kind is amount.unit.kind]
+    return [
+        name for name, gauge in register.items() if amount and gauge.kind is amount.unit.kind and gauge.sort != WHEEL
+    ]
 
 
 def _with_gauge(pulled: BoltPulled, joint: Joint, hand: InHand, register: dict[str, Gauge]) -> BoltPulled | Problem:

@@ -17,6 +17,7 @@ from endfloat.workshop.build_record import build_record
 from endfloat.workshop.plan_work import tried
 from endfloat.workshop.take_work_back import not_back_after_all, take_work_back
 from endfloat.workshop.view import View
+from endfloat.workshop.void import void_purchases, void_rows
 
 PAPERS = {
     "machine-shop-sheet": "Machine-shop sheet",
@@ -40,7 +41,8 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
         context = {
             "job": seen,
             "agreed": seen.state.agreed,
-            "papers": PAPERS if plan else {"build-record": PAPERS["build-record"]},
+            "papers": {kind: words for kind, words in PAPERS.items() if plan or kind in without_plan(seen)},
+            "void": void_rows(seen, agreed_choice(seen)),
             "price": seen.prices.shown(plan.cost) if plan and seen.prices else "",
             "out": [(name, *words) for name, words in sheets.work_agreed(seen).items()],
             "key": secrets.token_hex(16),
@@ -100,21 +102,35 @@ def agreed_plan(seen: View) -> Plan | None:
     return None if isinstance(plan, Problem) else plan
 
 
+def agreed_choice(seen: View) -> dict[str, str] | None:
+    """What the agreed plan chose; None while none is agreed."""
+    return seen.state.agreed.choice if seen.state.agreed else None
+
+
+def without_plan(seen: View) -> list[str]:
+    """The papers that need no plan: purchases only where the strip made something void."""
+    bought = void_purchases(seen, None)
+    return ["purchases", "build-record"] if bought else ["build-record"]
+
+
 def values_of(desk: Desk, seen: View, kind: str) -> dict[str, object] | None:
     """The plain values of a paper; None when there is nothing to print. Each bears the day and the record's mark."""
     entries = desk.store.entries()
     if kind == "build-record":
         return build_record(seen, entries)
     plan = agreed_plan(seen)
+    name = f"{seen.name} (invented)" if seen.engine.invented else seen.name
+    shared = {"job": name, "record": f"{desk.clock()[:10]} · record {entries[-1].fingerprint[:16]}"}
+    if kind == "purchases" and (plan or kind in without_plan(seen)):
+        bought = [(each.item, each.times, each.use) for each in void_purchases(seen, agreed_choice(seen))]
+        return {**sheets.purchases(seen, plan, bought), **shared}
     if plan is None:
         return None
     papers: dict[str, Callable[[], dict[str, object]]] = {
         "machine-shop-sheet": lambda: {"sheets": sheets.machine_shop_sheets(seen, plan)},
-        "purchases": lambda: sheets.purchases(seen, plan),
         "numbers-to-look-up": lambda: sheets.numbers_to_look_up(seen),
         "customer-page": lambda: sheets.customer_page(seen),
     }
     if kind not in papers:
         return None
-    name = f"{seen.name} (invented)" if seen.engine.invented else seen.name
-    return {**papers[kind](), "job": name, "record": f"{desk.clock()[:10]} · record {entries[-1].fingerprint[:16]}"}
+    return {**papers[kind](), **shared}
