@@ -174,6 +174,25 @@ class JobsPromises:
         assert bench().read("other", "engine.yaml") is None
         assert bench().read("nobody", "engine.yaml") is None
 
+    def test_a_photograph_comes_back_to_the_byte_beside_its_own_job_and_sent_twice_is_harmless(
+        self, bench: Bench
+    ) -> None:
+        jobs, picture = bench(), b"\x89PNG\r\n\x1a\n" + bytes(range(256)) * 40
+        for key in ("one", "other"):
+            jobs.store(key).append([OPENED], expected=0, at=AT)
+        for _ in range(2):
+            jobs.photos("one").keep("ab12.png", picture)
+        assert bench().photos("one").read("ab12.png") == picture
+        assert bench().photos("one").read("cd34.png") is None
+        assert bench().photos("other").read("ab12.png") is None
+        assert bench().names() == ["one", "other"]
+
+    def test_a_photograph_of_a_job_that_is_not_there_is_a_sentence_and_leaves_nothing(self, bench: Bench) -> None:
+        with pytest.raises(OutsideError):
+            bench().photos("nobody").keep("ab12.png", b"x")
+        assert bench().photos("nobody").read("ab12.png") is None
+        assert bench().names() == []
+
     def test_a_file_of_a_job_that_is_not_there_is_a_sentence_and_leaves_nothing(self, bench: Bench) -> None:
         with pytest.raises(OutsideError, match=r"engine\.yaml"):
             bench().keep("nobody", "engine.yaml", "name: x")

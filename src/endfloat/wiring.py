@@ -14,7 +14,7 @@ from endfloat.store.jobs_folder import JobsFolder, key_of
 from endfloat.store.postgres import open_jobs
 from endfloat.web.app import make_app
 from endfloat.web.front import Front
-from endfloat.workshop.ports import Jobs, Store
+from endfloat.workshop.ports import Jobs, Photos, Store
 
 
 def now() -> str:
@@ -32,7 +32,7 @@ def make_bench(jobs: Jobs, *, demo: str) -> tuple[Front, Worker]:
     worker = Worker()
     worker.start()
 
-    def make_pages(store: Store) -> FastAPI:
-        return make_app(store, now, worker, make_paper)
+    def make_pages(store: Store, photos: Photos) -> FastAPI:
+        return make_app(store, now, worker, make_paper, photos)
 
     return Front(jobs, now, make_pages, key_of, demo), worker

@@ -77,7 +77,7 @@ def functions(path: Path) -> list[tuple[str, int]]:
 LONG = {
     "engine/positions.py:read_yaml",
     "engine/references.py:_arguments",
-    "job/state.py:fold",
+    "job/state.py:_fold_readings",
     "workshop/new_engine.py:_engine_text",
 }
 

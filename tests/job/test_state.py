@@ -26,6 +26,7 @@ from endfloat.job.joints import joints_of, progress_of
 from endfloat.job.order_events import ConditionRegained
 from endfloat.job.proving_events import EngineStopped, FirstFired, GaugeLogged, ProvingWithdrawn, ReadyTicked
 from endfloat.job.state import State, after, fold, refusal
+from endfloat.job.strip_events import PartRemoved, PlaceLabelled, RemovalUndone
 from endfloat.job.wire import from_body, to_body
 
 COVER = """\
@@ -33,6 +34,7 @@ name: Test twin
 layout: twin
 places: {cylinder: {names: [1, 2]}}
 characteristics: {}
+strip: {lid: {title: Lid off, parts: [lid]}}
 joints:
   cover:
     title: Cover to case
@@ -70,6 +72,9 @@ EVENTS = st.one_of(
     st.builds(EngineStopped, st.text(max_size=2), st.booleans(), st.just("Ana"), st.just("2026-05-03")),
     st.builds(ProvingWithdrawn, KEYS, st.text(max_size=2), st.just("Ana"), st.just("2026-05-03")),
     st.builds(GaugeChecked, KEYS, KEYS, *[st.text(max_size=3)] * 2, st.just("Ana"), st.just("2026-05-03")),
+    st.builds(PlaceLabelled, KEYS, st.sampled_from(["lid", "nut"]), st.just(("lid",)), st.just("Ana"), st.just("2026")),
+    st.builds(PartRemoved, KEYS, st.just("lid"), st.just({}), st.just({}), st.just("Ana"), st.just("2026")),
+    st.builds(RemovalUndone, KEYS, st.just("lid"), st.text(max_size=2), st.just("Ana"), st.just("2026")),
 )
 JOINTS = st.sampled_from(["cover", "cover", "cover", "lid"])
 SETS = st.sampled_from(["H1", "H1", "H2", ""])

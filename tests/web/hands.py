@@ -3,7 +3,10 @@
 from fastapi.testclient import TestClient
 
 from endfloat.assembly.tightening import apart_left, left_in_pass
+from endfloat.engine.asks import Asks, asks_of
 from endfloat.engine.joints import Joint
+from endfloat.job.description import engine_of
+from endfloat.job.parts import expected_parts, parts_in
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.build import build_of
 from endfloat.workshop.close_joint import close_joint
@@ -11,6 +14,7 @@ from endfloat.workshop.fit_bolt_set import fit_bolt_set, sorts_in_sequence
 from endfloat.workshop.ports import Clock
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of, pull_bolt
 from endfloat.workshop.record import load
+from endfloat.workshop.take_in_parts import take_in
 from endfloat.workshop.tightening import JointView, joint_view
 
 
@@ -19,9 +23,27 @@ def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> in
     pulls = build_of(load(store)[0]).step(step).pulls
     if pulls is not None:
         tighten(store, clock, pulls.joint, pulls.passes, close=pulls.closed)
-    looked = [look.what for look in build_of(load(store)[0]).step(step).to_see]
-    form = {"by": "Ana", "looked": looked, "second": "Bo"}
+    take_in_for(store, clock, step)
+    form = {"by": "Ana", "second": "Bo", **answers(asks_of(build_of(load(store)[0]).engine, step))}
     return page.post(f"/build/{step}/done", data=form, follow_redirects=False).status_code
+
+
+def take_in_for(store: MemoryStore, clock: Clock, step: str) -> None:
+    """Take in every part that the step fits and that is not in yet, all looked at."""
+    state = load(store)[0]
+    here, choice = parts_in(state.arrivals), state.agreed.choice if state.agreed else None
+    for name, part in expected_parts(engine_of(state.opened.engine if state.opened else ""), choice).items():
+        left = part.count - here.get(name, 0)
+        if step in part.fitted_by and left:
+            key = f"{name} in"
+            assert take_in(store, clock, key=key, part=name, count=str(left), by="Bo", looked=part.looks) is None
+
+
+def answers(asks: Asks) -> dict[str, str | list[str]]:
+    """The fields of a step's page, each answered as it should be."""
+    counted = {f"counted {what}": str(wanted) for what, wanted in asks.counts.items()}
+    hidden = {f"hidden {part}": "renewed" for part in asks.hides}
+    return {"looked": [look.what for look in asks.looks], "mark": asks.mark, **counted, **hidden}
 
 
 def tighten(store: MemoryStore, clock: Clock, name: str, passes: list[int], *, close: bool) -> None:

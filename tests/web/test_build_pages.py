@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
-from hands import do_step, seen
+from hands import do_step, seen, take_in_for
 
 from cast import V8
 from endfloat.job.build import advice, may_be_overruled
@@ -68,9 +68,12 @@ def test_the_order_is_laid_out_once_and_every_step_has_its_page(page: TestClient
     assert page.get("/build/no_such_step").status_code == 404
 
 
-def test_steps_follow_one_another_and_a_second_press_does_nothing(page: TestClient, store: MemoryStore) -> None:
+def test_steps_follow_one_another_and_a_second_press_does_nothing(
+    page: TestClient, store: MemoryStore, clock: Clock
+) -> None:
     order = build_of(load(store)[0]).order
     for step in order[:5]:
+        take_in_for(store, clock, step)
         answer = page.post(f"/build/{step}/done", data={"by": "Ana"})
         assert answer.status_code == 200
     assert answer.url.path == f"/build/{order[5]}"
@@ -244,7 +247,7 @@ def test_undoing_a_step_re_opens_what_waited_for_it_and_nothing_else(
 
 def test_after_a_while_away_the_last_three_are_shown(page: TestClient, store: MemoryStore, clock: Clock) -> None:
     for step in build_of(load(store)[0]).order[:4]:
-        page.post(f"/build/{step}/done", data={"by": "Ana"}, follow_redirects=False)
+        assert do_step(page, store, clock, step) == 303
     assert "You were away" not in page.get("/build").text
     clock.minute = 24
     assert "You were away 24 minutes. Look at the last 3." in page.get("/build").text
@@ -252,3 +255,29 @@ def test_after_a_while_away_the_last_three_are_shown(page: TestClient, store: Me
 
 def test_the_build_says_at_its_head_that_the_engine_is_not_yet_shown_to_fit(page: TestClient) -> None:
     assert "<b>Not yet shown to fit:</b> Out 10 · Unsettled 1." in page.get("/build").text
+
+
+def test_a_step_shows_where_it_is_what_goes_with_it_and_what_to_fetch_next(page: TestClient) -> None:
+    told = page.get("/build/left_intake_cam").text
+    assert "As one move with “" in told
+    assert "one chain passes over both noses" in told
+    assert "LEFT is not RIGHT. They differ in cap stamps and arrows" in told
+    assert 'class="where-drawing"' in told
+    assert "Fetch for the next 3 steps" in told
+
+
+def test_the_wrong_cap_is_refused_and_what_was_typed_stays(page: TestClient, store: MemoryStore, clock: Clock) -> None:
+    order = build_of(load(store)[0]).order
+    for step in order[: order.index("main_cap_3")]:
+        assert do_step(page, store, clock, step) == 303
+    before = len(store.entries())
+    wrong = page.post("/build/main_cap_3/done", data={"by": "Ana", "mark": "4"})
+    assert wrong.status_code == 422
+    assert "`4`" in wrong.text
+    assert 'name="mark" value="4"' in wrong.text
+    assert len(store.entries()) == before
+    right = page.post("/build/main_cap_3/done", data={"by": "Ana", "mark": "3"}, follow_redirects=False)
+    assert right.status_code == 303
+    lines = build_record(view(load(store)[0]), store.entries())["steps"]
+    assert isinstance(lines, list)
+    assert any("Mark read: 3" in line for line in lines)

@@ -1,5 +1,6 @@
 """The front of the bench: the demonstration, an engine of one's own in five minutes, and ten readings judged."""
 
+import hashlib
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -58,7 +59,9 @@ def page(jobs: JobsFolder) -> TestClient:
 
 
 def front(jobs: Jobs) -> Front:
-    return Front(jobs, clock, lambda store: make_app(store, clock, solve_rows, make_paper), key_of, V8.name)
+    return Front(
+        jobs, clock, lambda store, photos: make_app(store, clock, solve_rows, make_paper, photos), key_of, V8.name
+    )
 
 
 def test_a_browser_that_has_no_job_open_is_asked_whose_engine(page: TestClient) -> None:
@@ -302,3 +305,17 @@ def test_the_front_too_answers_what_it_cannot_read_with_a_page(page: TestClient)
     for answer in (page.get("/engines/a/b"), page.post("/engines")):
         assert answer.status_code in (404, 405)
         assert "<h1>Stopped</h1>" in answer.text
+
+
+def test_a_photograph_lies_beside_the_record_and_one_that_was_changed_is_no_longer_shown(
+    page: TestClient, jobs: JobsFolder
+) -> None:
+    page.get(f"/engines/{V8.name}")
+    picture = b"\xff\xd8\xff\xe0" + bytes(500)
+    files = {"photo": ("IMG_1.JPG", picture)}
+    assert page.post("/strip/manifold/photo", data={"key": "p", "by": "Ana"}, files=files).status_code == 200
+    [kept] = (Path(jobs.where(V8.name)) / "photos").iterdir()
+    assert (kept.name, kept.read_bytes()) == (f"{hashlib.sha256(picture).hexdigest()}.jpg", picture)
+    assert page.get(f"/strip/photo/{kept.stem}").content == picture
+    kept.write_bytes(picture + b"!")
+    assert page.get(f"/strip/photo/{kept.stem}").status_code == 404

@@ -9,6 +9,7 @@ import typer
 
 from endfloat.assembly.counters import count_questions, counters
 from endfloat.assembly.hunt import hunted
+from endfloat.assembly.strip_hunt import not_kept
 from endfloat.assembly.typed_order import read_strip
 from endfloat.cli.files import read_bytes, stop_with
 from endfloat.engine.model import Engine
@@ -23,7 +24,7 @@ def hunt_missing(engine: Engine, strip: Path | None, *, orders: int, seed: int, 
     if isinstance(removed, list):
         stop_with(removed, as_json=as_json)
     drawn, questions = hunted(engine, lambda below: int(chance.integers(below)), orders, removed)
-    questions += count_questions(engine)
+    questions += [*not_kept(engine), *count_questions(engine)]
     if as_json:
         found = {
             "questions": [each.as_json() for each in questions],

@@ -14,17 +14,22 @@ from endfloat.problems import Problem, quoted
 
 _PRICE = re.compile(r"^\d{1,9}(?:[.,]\d{1,2})?$")
 _DAYS = re.compile(r"^\d{1,4}$")
-ITEM_WORDS = ("title", "price", "days", "note")
+_PIECES = re.compile(r"^[1-9]\d{0,3}$")
+ITEM_WORDS = ("title", "price", "days", "note", "pieces")
 
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One thing to be had: price in hundredths of the currency, working days until it is on the bench."""
+    """One thing to be had: price in hundredths of the currency, working days until it is on the bench.
+
+    `pieces` is how many parts one purchase holds.
+    """
 
     title: str
     price: int
     days: int
     note: str = ""
+    pieces: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +80,10 @@ def read_prices(raw: bytes, *, name: str, engine: Engine) -> Prices | list[Probl
         for option, each in described.options.items():
             for item in each.catalogue:
                 wanted.setdefault(item, f"{decision}.{option}")
+    for removal, step in engine.strip.items():
+        for void in step.void:
+            if void.buy:
+                wanted.setdefault(void.buy, f"strip.{removal}")
     for item, user in wanted.items():
         if item not in known:
             near = difflib.get_close_matches(item, known, n=1)
@@ -106,7 +115,15 @@ def _item(located: Located, path: Path, entry: object) -> Item | list[Problem]:
                 "no_days", (*path, "days"), found=quoted(days), expected="whole working days", remedy="Type a number."
             )
         )
+    pieces = str(entry.get("pieces") or "1")
+    if not _PIECES.match(pieces):
+        expected = "how many parts one purchase holds, 1 or more"
+        problems.append(
+            located.problem(
+                "no_pieces", (*path, "pieces"), found=quoted(pieces), expected=expected, remedy="Type a number."
+            )
+        )
     if problems:
         return problems
     hundredths = int(Decimal(price.replace(",", ".")) * 100)
-    return Item(str(entry.get("title") or path[-1]), hundredths, int(days), str(entry.get("note") or ""))
+    return Item(str(entry.get("title") or path[-1]), hundredths, int(days), str(entry.get("note") or ""), int(pieces))

@@ -11,9 +11,12 @@ from endfloat.engine.blocking import BlockedPart
 from endfloat.engine.described import Described, Page
 from endfloat.engine.joints import Joint
 from endfloat.engine.operations import Operation, SubAssembly
+from endfloat.engine.parts import BoughtPart
 from endfloat.engine.proving import Proving
 from endfloat.engine.relations import Relations
 from endfloat.engine.safe_states import SafeStates
+from endfloat.engine.strip import Removal
+from endfloat.engine.views import EngineView
 from endfloat.quantities.units import Kind
 
 Reduce = Literal["largest", "smallest", "mean", "range", "minimum zone"]
@@ -168,12 +171,13 @@ class Decision(Described):
 
 
 class Engine(Described):
-    """One engine type."""
+    """One engine type. `views` say how it lies in front of the person, by attitude of the stand; the first is usual."""
 
     name: str
     invented: bool = False
     layout: str
     places: dict[str, Family]
+    views: dict[str, EngineView] = Field(default_factory=dict)
     characteristics: dict[str, Characteristic]
     quantities: dict[str, Quantity] = Field(default_factory=dict)
     limits: list[Limit] = Field(default_factory=list)
@@ -184,6 +188,8 @@ class Engine(Described):
     safe_states: SafeStates | None = None
     blocking: dict[str, BlockedPart] = Field(default_factory=dict)
     joints: dict[str, Joint] = Field(default_factory=dict)
+    parts: dict[str, BoughtPart] = Field(default_factory=dict)
+    strip: dict[str, Removal] = Field(default_factory=dict)
     proving: Proving | None = None
 
     def place_label(self, family: str, name: str) -> str:

@@ -37,6 +37,10 @@ class Caution(Described):
         return self.severity != "damage only"
 
 
+def _measured(value: object) -> object:
+    return {"of": value} if isinstance(value, str) else value
+
+
 class Measured(Described):
     """What a step reads: a characteristic or quantity, at the places named or at all.
 
@@ -56,6 +60,9 @@ class Pulls(Described):
     joint: str
     passes: list[int] = Field(default_factory=list)
     closed: bool = False
+
+
+MeasuredOrName = Annotated[Measured, BeforeValidator(_measured, json_schema_input_type=str | Measured)]
 
 
 class Look(Described):
@@ -82,8 +89,12 @@ def look_of(value: object) -> object:
     return {"what": value} if isinstance(value, str) else value
 
 
-def _measured(value: object) -> object:
-    return {"of": value} if isinstance(value, str) else value
+class Compound(Described):
+    """Sealant, paste, oil or glue that the step puts on, and the face or thread it goes on."""
+
+    what: str = Field(min_length=1)
+    on: str = Field(min_length=1)
+    page: Page | None = None
 
 
 class SubAssembly(Described):
@@ -102,6 +113,9 @@ class Operation(Described):
     `closes` names the spaces that can no longer be reached afterwards, `measures` what is read on the way, and
     `pulls` which passes of which joint. `looks` are ticked one by one before the step is done; `alters` says what is
     done for good to a new part. `crank` and `cams` (by bank) say what the step needs of them and changes.
+    `shows` names the places that the drawing of the step points at, by family; `mark` is what stands on the part that
+    belongs here and is read off it; `compounds` name what is put on which face; `hides` the parts that cannot be seen
+    any more and are answered for, each by its condition or as new.
     """
 
     title: str = Field(min_length=1)
@@ -114,9 +128,7 @@ class Operation(Described):
     attitude: str = ""
     cautions: list[Caution] = Field(default_factory=list)
     closes: list[str] = Field(default_factory=list)
-    measures: list[Annotated[Measured, BeforeValidator(_measured, json_schema_input_type=str | Measured)]] = Field(
-        default_factory=list
-    )
+    measures: list[MeasuredOrName] = Field(default_factory=list)
     pulls: Pulls | None = None
     looks: list[Annotated[Look, BeforeValidator(look_of, json_schema_input_type=str | Look)]] = Field(
         default_factory=list
@@ -124,6 +136,10 @@ class Operation(Described):
     alters: Alteration | None = None
     crank: CrankWork | None = None
     cams: dict[str, CamWork] = Field(default_factory=dict)
+    shows: dict[str, list[str]] = Field(default_factory=dict)
+    mark: str = ""
+    compounds: list[Compound] = Field(default_factory=list)
+    hides: list[str] = Field(default_factory=list)
     why: str = ""
     page: Page | None = None
 

@@ -50,7 +50,36 @@ def _operations(located: Located, engine: Engine) -> Iterable[Problem]:
             for at, place in enumerate(measured.at):
                 if place not in places:
                     yield unknown(located, (*path, "at", at), place, places, "place")
+        for family, shown in operation.shows.items():
+            if family not in engine.places:
+                yield unknown(located, (*here, "shows", family), family, engine.places, "family")
+                continue
+            for at, place in enumerate(shown):
+                if place not in engine.places[family].names:
+                    names = engine.places[family].names
+                    yield unknown(located, (*here, "shows", family, at), place, names, "place")
         yield from _pulls(located, engine, name, operation)
+
+
+def view_problems(located: Located, engine: Engine) -> Iterable[Problem]:
+    """Does every view show a family of places, and each of its banks once or none?"""
+    for attitude, view in engine.views.items():
+        here: Path = ("views", attitude)
+        if view.along not in engine.places:
+            yield unknown(located, (*here, "along"), view.along, engine.places, "family")
+            continue
+        banks = engine.places[view.along].bank
+        for at, bank in enumerate(view.rows):
+            if bank not in banks:
+                yield unknown(located, (*here, "rows", at), bank, banks, "bank")
+        if view.rows and sorted(view.rows) != sorted(banks):
+            yield located.problem(
+                "rows_of_banks",
+                (*here, "rows"),
+                found=", ".join(view.rows),
+                expected=f"each bank once ({', '.join(banks)}), or no rows where all stand in one line",
+                remedy="Name the banks from the top of the drawing to the bottom.",
+            )
 
 
 def _pulls(located: Located, engine: Engine, name: str, operation: Operation) -> Iterable[Problem]:

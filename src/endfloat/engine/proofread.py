@@ -12,11 +12,13 @@ from endfloat.engine.blocking_references import blocking_problems
 from endfloat.engine.described import Described
 from endfloat.engine.joint_proofreading import joint_blanks, joint_problems
 from endfloat.engine.model import Engine
-from endfloat.engine.order_references import order_references
+from endfloat.engine.order_references import order_references, view_problems
+from endfloat.engine.part_references import part_problems
 from endfloat.engine.positions import Located, read_yaml
 from endfloat.engine.proving_proofreading import proving_blanks, proving_problems
 from endfloat.engine.references import references
 from endfloat.engine.safe_proofreading import safe_state_problems
+from endfloat.engine.strip_references import strip_blanks, strip_problems
 from endfloat.problems import Problem
 
 
@@ -36,8 +38,11 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
         *references(located, engine),
         *safe_state_problems(located, engine),
         *blocking_problems(located, engine),
+        *view_problems(located, engine),
         *order_references(located, engine),
         *joint_problems(located, engine),
+        *part_problems(located, engine),
+        *strip_problems(located, engine),
         *proving_problems(located, engine),
     ]
     return problems or engine
@@ -46,8 +51,12 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
 def still_to_look_up(engine: Engine) -> list[str]:
     """What the person has yet to find in the service book, in page order; unknown pages last."""
     blanks = [limit for limit in engine.limits if (limit.low is None and limit.high is None)]
-    missing = [(limit.page, f"{limit.on}, {limit.use} limit") for limit in blanks] + joint_blanks(engine)
-    missing += proving_blanks(engine)
+    missing = (
+        [(limit.page, f"{limit.on}, {limit.use} limit") for limit in blanks]
+        + joint_blanks(engine)
+        + strip_blanks(engine)
+        + proving_blanks(engine)
+    )
     ordered = sorted(missing, key=lambda each: (each[0] is None, each[0] or 0, each[1]))
     return [words + (f", page {page}" if page else "") for page, words in ordered]
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from endfloat.assembly.now import frees, may_do
 from endfloat.assembly.violations import Violation
 from endfloat.engine.model import Engine
+from endfloat.job.asked import unanswered
 from endfloat.job.conditions import condition_holds, regain_refusal
 from endfloat.job.description import engine_of
 from endfloat.job.events import (
@@ -20,11 +21,13 @@ from endfloat.job.events import (
 )
 from endfloat.job.holds import TIGHTENED, joint_holds
 from endfloat.job.order_events import ConditionRegained
+from endfloat.job.parts import ARRIVED
 from endfloat.job.steps import done_after
+from endfloat.job.strip_rules import CRACKED
 from endfloat.job.undone import joints_undone
 from endfloat.problems import Problem
 
-NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, "out")
+NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, CRACKED, "out", ARRIVED)
 
 
 def steps_done(engine: Engine, events: Iterable[BuildEvent]) -> list[str]:
@@ -93,7 +96,7 @@ def build_refusal(
         return Problem("condition_lost", title, lost[0].sentence, "what the step needs, true again", remedy)
     violations = advice(engine, done, event.operation)
     if isinstance(event, StepConfirmed) and not violations:
-        return _unseen(engine, event)
+        return unanswered(engine, event)
     if isinstance(event, StepConfirmed):
         return _shut(engine, done, event.operation, violations)
     if may_be_overruled(engine, event.operation, violations):
@@ -134,19 +137,3 @@ def _shut(engine: Engine, done: list[str], operation: str, violations: list[Viol
     return Problem(
         "shut", engine.operations[operation].title, violations[0].sentence, "what comes first", f"Do first: {words}."
     )
-
-
-def _unseen(engine: Engine, event: StepConfirmed) -> Problem | None:
-    """Why a step is not done yet though its turn has come: something was not looked at, or by one person only."""
-    operation = engine.operations[event.operation]
-    unseen = [look.what for look in operation.to_see if look.what not in event.looked]
-    if unseen:
-        found = f"not ticked: {'; '.join(unseen)}"
-        return Problem("not_looked", operation.title, found, "every look ticked", "Look, then tick it.")
-    if not any(look.second_person for look in operation.to_see):
-        return None
-    if event.second.strip().casefold() in ("", event.by.strip().casefold()):
-        found = "no second name" if not event.second.strip() else "the same name twice"
-        remedy = "Ask somebody else to look, and type that name."
-        return Problem("no_second", operation.title, found, "a second person's name", remedy)
-    return None

@@ -7,7 +7,9 @@ from typing import get_args
 
 from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone, SequenceLookedUp
 from endfloat.job.order_events import ConditionRegained
+from endfloat.job.part_events import PartArrived, PartSentBack
 from endfloat.job.proving_events import ProvingEvent
+from endfloat.job.strip_events import StripEvent
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,13 +248,20 @@ class BuildOrderLaidOut:
 
 @dataclass(frozen=True, slots=True)
 class StepConfirmed:
-    """A step of the build is done; `looked` are the looks ticked, in words, and `second` who looked too."""
+    """A step of the build is done; `looked` are the looks ticked, in words, and `second` who looked too.
+
+    `mark` is what was read on the part, `counted` how many of each thing as typed, `hidden` how each part that the
+    step hides was answered for: a code of `engine.asks.HIDDEN_ANSWERS`.
+    """
 
     operation: str
     by: str
     at: str
     looked: tuple[str, ...] = ()
     second: str = ""
+    mark: str = ""
+    counted: dict[str, str] = field(default_factory=dict)
+    hidden: dict[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         # JSON knows lists only; a record read back equals the one written.
@@ -307,6 +316,9 @@ Event = (
     | GaugeChecked
     | JointEvent
     | BuildEvent
+    | PartArrived
+    | PartSentBack
+    | StripEvent
     | ProvingEvent
 )
 EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}

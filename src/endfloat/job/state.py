@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from typing import Any, get_args
 
 from endfloat.job.build import build_refusal
+from endfloat.job.description import engine_of
 from endfloat.job.events import (
     BenchEvent,
+    BoltPulled,
     BuildEvent,
     DescriptionRevised,
     Event,
@@ -24,8 +27,12 @@ from endfloat.job.events import (
     WorkReturned,
 )
 from endfloat.job.joints import joint_refusal
+from endfloat.job.parts import PartEvent, part_refusal
 from endfloat.job.proving import proving_refusal
 from endfloat.job.proving_events import ProvingEvent
+from endfloat.job.strip_events import StripEvent
+from endfloat.job.strip_rules import gate_refusal, strip_refusal
+from endfloat.job.turn import before_its_turn
 from endfloat.problems import Problem
 
 
@@ -49,6 +56,8 @@ class State:
     bench: tuple[BenchEvent, ...] = ()
     tightening: tuple[JointEvent, ...] = ()
     building: tuple[BuildEvent, ...] = ()
+    arrivals: tuple[PartEvent, ...] = ()
+    strip: tuple[StripEvent, ...] = ()
     proving: tuple[ProvingEvent, ...] = ()
 
     @property
@@ -73,12 +82,38 @@ def after(state: State, event: Event) -> State:
     return fold([event], state)
 
 
+LOGS: dict[str, tuple[type, ...]] = {
+    "tightening": get_args(JointEvent),
+    "building": get_args(BuildEvent),
+    "arrivals": get_args(PartEvent),
+    "strip": get_args(StripEvent),
+    "proving": get_args(ProvingEvent),
+}
+"""Fields of the state that hold the events of one subject as they came; that subject's own file reads them."""
+LOG_OF = {kind: name for name, kinds in LOGS.items() for kind in kinds}
+
+
 def fold(events: Iterable[Event], start: State | None = None) -> State:
     """The state after all events, from nothing or from a state."""
     state = start or State()
+    logs = {name: list(getattr(state, name)) for name in LOGS}
+    others = [event for event in events if not _logged(logs, event)]
+    logged: dict[str, Any] = {name: tuple(log) for name, log in logs.items()}
+    return replace(_fold_readings(state, others), **logged)
+
+
+def _logged(logs: dict[str, list[Event]], event: Event) -> bool:
+    name = LOG_OF.get(type(event))
+    if name is None:
+        return False
+    logs[name].append(event)
+    return True
+
+
+def _fold_readings(state: State, events: Iterable[Event]) -> State:
+    """The job as opened, its readings, its plan and its bench after the events that concern them."""
     opened, taken, agreed, stale = state.opened, dict(state.taken), state.agreed, state.stale
     withdrawn, kept = set(state.withdrawn), set(state.kept)
-    tightening, building, proving = list(state.tightening), list(state.building), list(state.proving)
     answered, left, bench = dict(state.answered), dict(state.left), list(state.bench)
     for event in events:
         if isinstance(event, JobOpened):
@@ -93,12 +128,6 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
             agreed, stale = None, False
         elif isinstance(event, WorkReturned | WorkNotBack | GaugeChecked):
             bench.append(event)
-        elif isinstance(event, JointEvent):
-            tightening.append(event)
-        elif isinstance(event, BuildEvent):
-            building.append(event)
-        elif isinstance(event, ProvingEvent):
-            proving.append(event)
         else:
             stale = agreed is not None
             if isinstance(event, ReadingTaken):
@@ -109,7 +138,7 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
                 withdrawn.add(event.key)
             elif isinstance(event, OddReadingKept):
                 kept.add(event.key)
-            else:
+            elif isinstance(event, PlaceLeftUnmeasured):
                 answered[event.key] = event
                 left[event.characteristic, event.place] = event
     return replace(
@@ -123,9 +152,6 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
         agreed=agreed,
         stale=stale,
         bench=tuple(bench),
-        tightening=tuple(tightening),
-        building=tuple(building),
-        proving=tuple(proving),
     )
 
 
@@ -148,9 +174,18 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, WorkReturned | WorkNotBack | GaugeChecked):
         return _bench_refused(state, event)
     if isinstance(event, JointEvent):
-        return joint_refusal(state.opened, state.tightening, event)
+        wrong = joint_refusal(state.opened, state.tightening, event)
+        if wrong or not isinstance(event, BoltPulled):
+            return wrong
+        return before_its_turn(state.opened, state.building, state.tightening, event)
+    if isinstance(event, PartEvent):
+        return part_refusal(engine_of(state.opened.engine), state.arrivals, event)
     if isinstance(event, BuildEvent):
-        return build_refusal(state.opened, state.building, state.tightening, event)
+        shut = gate_refusal(engine_of(state.opened.engine), state.strip, event)
+        return shut or build_refusal(state.opened, state.building, state.tightening, event)
+    if isinstance(event, StripEvent):
+        spots = {(r.characteristic, r.place, r.station, r.axis) for r in state.standing}
+        return strip_refusal(engine_of(state.opened.engine), state.strip, event, spots, state.left)
     if isinstance(event, ProvingEvent):
         return proving_refusal(state.opened, state.building, state.tightening, state.proving, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"

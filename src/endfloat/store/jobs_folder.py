@@ -6,9 +6,11 @@ import re
 from pathlib import Path
 
 from endfloat.errors import OutsideError
+from endfloat.store.photos_folder import PhotosFolder
 from endfloat.store.sqlite import SqliteStore
 
 RECORD = "job.sqlite"
+PHOTOS = "photos"
 
 
 class JobsFolder:
@@ -26,6 +28,10 @@ class JobsFolder:
     def store(self, key: str) -> SqliteStore:
         """The record of a job; nothing is made before its first entry."""
         return SqliteStore(self._path / key / RECORD)
+
+    def photos(self, key: str) -> PhotosFolder:
+        """The photographs of a job, in a folder beside its record."""
+        return PhotosFolder(self._path / key / PHOTOS)
 
     def keep(self, key: str, name: str, text: str) -> None:
         """Keep a file of a job beside its record, for a person to go on with."""

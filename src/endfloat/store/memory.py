@@ -22,3 +22,23 @@ class MemoryStore:
     def entries(self) -> list[Entry]:
         """All entries in order."""
         return list(self._entries)
+
+
+class MemoryPhotos:
+    """Keeps photographs in a map; gone when the program ends."""
+
+    def __init__(self) -> None:
+        self._photos: dict[str, bytes] = {}
+
+    @property
+    def names(self) -> list[str]:
+        """The names of all that are kept."""
+        return sorted(self._photos)
+
+    def keep(self, name: str, content: bytes) -> None:
+        """Keep one under its name."""
+        self._photos[name] = content
+
+    def read(self, name: str) -> bytes | None:
+        """The one of that name; None when there is none."""
+        return self._photos.get(name)

@@ -87,10 +87,18 @@ class PostgresJobs:
         """The record of a job; nothing is made before its first entry."""
         return PostgresStore(self._server, key)
 
+    def photos(self, key: str) -> PostgresPhotos:
+        """The photographs of a job, among its files."""
+        return PostgresPhotos(self, key)
+
     def keep(self, key: str, name: str, text: str) -> None:
         """Keep a file of a job beside its record, for a person to go on with."""
-        kept = insert(FILES).values(job=key, name=name, content=text.encode())
-        kept = kept.on_conflict_do_update(index_elements=[FILES.c.job, FILES.c.name], set_={"content": text.encode()})
+        self.keep_bytes(key, name, text.encode())
+
+    def keep_bytes(self, key: str, name: str, content: bytes) -> None:
+        """Keep a file of a job as it is."""
+        kept = insert(FILES).values(job=key, name=name, content=content)
+        kept = kept.on_conflict_do_update(index_elements=[FILES.c.job, FILES.c.name], set_={"content": content})
         with self._server.transaction() as connection:
             if connection.execute(select(JOBS).where(JOBS.c.job == key)).first() is None:
                 raise self._server.outside(f"holds no job {key} yet; {name} was not kept.")
@@ -109,6 +117,22 @@ class PostgresJobs:
     def close(self) -> None:
         """Give the connections back."""
         self._server.close()
+
+
+class PostgresPhotos:
+    """The photographs of one job, kept among its files."""
+
+    def __init__(self, jobs: PostgresJobs, job: str) -> None:
+        self._jobs = jobs
+        self._job = job
+
+    def keep(self, name: str, content: bytes) -> None:
+        """Keep one under its name."""
+        self._jobs.keep_bytes(self._job, f"photos/{name}", content)
+
+    def read(self, name: str) -> bytes | None:
+        """The one of that name; None when there is none."""
+        return self._jobs.read(self._job, f"photos/{name}")
 
 
 class PostgresStore:

@@ -28,14 +28,16 @@ from endfloat.web.pages.measure import add_measure_page
 from endfloat.web.pages.number import add_number_page
 from endfloat.web.pages.order import add_order_pages
 from endfloat.web.pages.overview import add_overview_page
+from endfloat.web.pages.parts import add_parts_pages
 from endfloat.web.pages.prove import add_prove_pages
 from endfloat.web.pages.prove_after import add_after_pages
 from endfloat.web.pages.prove_run import add_run_pages
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
+from endfloat.web.pages.strip import add_strip_pages
 from endfloat.web.pages.what_if import add_what_if_page
 from endfloat.web.words import FAMILIES, chances, finding_mark, formula_drawn, spot_words
-from endfloat.workshop.ports import Clock, Papers, Store
+from endfloat.workshop.ports import Clock, Papers, Photos, Store
 
 HERE = Path(__file__).parent
 STATIC = HERE / "static"
@@ -58,7 +60,9 @@ PAGES = (
     add_what_if_page,
     add_agree_page,
     add_sheets_page,
+    add_parts_pages,
     add_joint_pages,
+    add_strip_pages,
     add_order_pages,
     add_build_pages,
     add_prove_pages,
@@ -68,18 +72,21 @@ PAGES = (
 )
 
 
-def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers) -> FastAPI:
-    """The application over one job's store."""
+def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers, photos: Photos | None = None) -> FastAPI:
+    """The application over one job's store; without a place for photographs only reasons are taken."""
     app = FastAPI(title="endfloat", docs_url=None, redoc_url=None, openapi_url=None)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     serve_font(app)
     serve_bench(app)
     templates = make_templates()
-    desk = Desk(store, clock, solver, papers, templates)
+    desk = Desk(store, clock, solver, papers, templates, photos)
 
     @app.middleware("http")
     async def strict(request: Request, call_next):  # type: ignore[no-untyped-def]
-        if request.method == "POST" and not desk.is_meant(await request.body()):
+        too_large = desk.too_large(request)
+        if too_large:
+            response = desk.stopped(request, too_large, status=413)
+        elif request.method == "POST" and not desk.is_meant(await request.body(), request.headers):
             response = desk.stopped(request, ANOTHER_ENGINE.format(desk.view().name), status=409)
         else:
             response = await call_next(request)

@@ -24,7 +24,7 @@ from endfloat.web.font import serve_font
 from endfloat.web.offline import serve_bench
 from endfloat.workshop.new_engine import QUESTIONS, new_engine
 from endfloat.workshop.open_job import open_job, unreadable
-from endfloat.workshop.ports import Clock, Jobs, Store
+from endfloat.workshop.ports import Clock, Jobs, Photos, Store
 from endfloat.workshop.record import load
 from endfloat.workshop.revise_description import revise_description
 from endfloat.workshop.view import view
@@ -41,7 +41,12 @@ class Front:
     """The bench as an ASGI application: its own pages, and each job's pages by a cookie that names the job."""
 
     def __init__(
-        self, jobs: Jobs, clock: Clock, make_pages: Callable[[Store], FastAPI], key_of: Callable[[str], str], demo: str
+        self,
+        jobs: Jobs,
+        clock: Clock,
+        make_pages: Callable[[Store, Photos], FastAPI],
+        key_of: Callable[[str], str],
+        demo: str,
     ) -> None:
         self._jobs = jobs
         self._make_pages = make_pages
@@ -66,7 +71,7 @@ class Front:
             if key not in self._jobs.names():
                 return self._without_job(method)
             if key not in self._pages:
-                self._pages[key] = self._make_pages(self._jobs.store(key))
+                self._pages[key] = self._make_pages(self._jobs.store(key), self._jobs.photos(key))
             return self._pages[key]
         except EndfloatError as error:
             return stopped(self._templates, str(error))

@@ -7,16 +7,18 @@ from dataclasses import dataclass
 from endfloat.drawings.rule import stage_line
 from endfloat.workshop.build import build_of
 from endfloat.workshop.proving import proved
+from endfloat.workshop.strip import strip_of
 from endfloat.workshop.view import View
 
 
 @dataclass(frozen=True, slots=True)
 class StageWords:
-    """A stage as it stands in this program: its name, what its page holds today, and where its work is done."""
+    """A stage as it stands in this program: its name, what its page holds today, what is counted, where it is done."""
 
     key: str
     name: str
     today: str
+    counted: str = "spots are measured"
     links: tuple[tuple[str, str], ...] = ()
 
 
@@ -46,19 +48,21 @@ STAGES = (
         "Arrival",
         "The job is opened on an engine description and a gauge register, and both are kept word for word."
         " What arrived, and in what state, is not entered here yet: write it on the reading sheet.",
-        (("What needs you now", "/"),),
+        links=(("What needs you now", "/"),),
     ),
     StageWords(
         "strip",
         "Strip",
-        "Nothing is entered at this stage yet. Mark each part with its own place as it comes off;"
-        " left and right parts are never one pile.",
+        "The engine comes apart here, one part at a time: its label, how it sat, every fastener counted out, and what"
+        " can no longer be read afterwards. What is void goes on the purchase list; left and right are never one pile.",
+        "parts are off",
+        (("What comes off next", "/strip"), ("What is void so far", "/sheets")),
     ),
     StageWords(
         "inspect",
         "Inspect",
         "Every place is measured here, and judged against the limits of your service book.",
-        (
+        links=(
             ("The laid-out engine with every verdict", "/board"),
             ("All verdicts as a table", "/board#table"),
             ("Does a gauge still show what it should?", "/gauges"),
@@ -68,20 +72,29 @@ STAGES = (
         "decide",
         "Decide",
         "The cheapest work that brings every fit within its limits together is worked out, explained and agreed here.",
-        (("Open the plan", "/decide"), ("What would change?", "/what-if"), ("What is out", "/board?show=Out#list")),
+        links=(
+            ("Open the plan", "/decide"),
+            ("What would change?", "/what-if"),
+            ("What is out", "/board?show=Out#list"),
+        ),
     ),
     StageWords(
         "buy-and-machine",
         "Buy & machine",
         "The machine-shop sheet and the lists of an agreed plan are written here. Say what has come back: what it"
         " altered is then measured again at Inspect, and judged on the new sizes.",
-        (("Open the sheets", "/sheets"),),
+        links=(
+            ("Open the sheets", "/sheets"),
+            ("What has come in?", "/parts"),
+            ("What is tried dry before it is built?", "/dry-build"),
+        ),
     ),
     StageWords(
         "build",
         "Build",
         "The build order is laid out and followed here, one step at a time, and joints are tightened bolt by bolt."
         " Timing of the cams is not led yet: follow your service book.",
+        "steps are done",
         (
             ("The next step", "/build"),
             ("The joints, bolt by bolt", "/joints"),
@@ -94,6 +107,7 @@ STAGES = (
         "Prove",
         "The engine is primed, two people go through a list each before it fires, what it shows is written down, and it"
         " is run in and looked at again, as its description says.",
+        "steps are confirmed",
         (
             ("What is next", "/prove"),
             ("Ready to fire?", "/prove/ready"),
@@ -107,23 +121,37 @@ STAGES = (
         "Hand over",
         "The build record holds every verdict, limit and reading, the plan agreed, and the joints as tightened."
         " `endfloat verify` shows whether an entry was changed later.",
-        (("The build record and all papers", "/sheets"),),
+        links=(("The build record and all papers", "/sheets"),),
     ),
 )
-INSPECT, DECIDE, BUY_AND_MACHINE, BUILD, PROVE = "inspect", "decide", "buy-and-machine", "build", "prove"
-HAND_OVER = "hand-over"
+STRIP, INSPECT, DECIDE, BUY_AND_MACHINE, BUILD, PROVE, HAND_OVER = (
+    "strip",
+    "inspect",
+    "decide",
+    "buy-and-machine",
+    "build",
+    "prove",
+    "hand-over",
+)
 
 
 def stages_of(seen: View) -> tuple[Stage, ...]:
     """All stages of a job; it stands at the latest one that work was confirmed in, or that now is open."""
     measured = len(seen.wanted_spots & seen.taken_spots)
     build, proving = build_of(seen.state), proved(seen.state, "")
-    counts = {INSPECT: (measured, len(seen.wanted_spots)), BUILD: (len(build.done), len(build.order))}
+    strip = strip_of(seen.state)
+    counts = {
+        STRIP: (len(strip.stands.off), len(strip.engine.strip)),
+        INSPECT: (measured, len(seen.wanted_spots)),
+        BUILD: (len(build.done), len(build.order)),
+    }
     if proving.engine.proving is not None:
         counts[PROVE] = proving.counted
     current = INSPECT
     if measured == len(seen.wanted_spots):
         current = DECIDE
+    if strip.waits_now:
+        current = STRIP
     if seen.state.agreed is not None:
         current = BUY_AND_MACHINE
     if build.order:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -119,9 +119,18 @@ def lay_out_order(store: Store, clock: Clock, *, by: str) -> Problem | None:
 
 
 def confirm_step(
-    store: Store, clock: Clock, *, operation: str, by: str, looked: Sequence[str] = (), second: str = ""
+    store: Store,
+    clock: Clock,
+    *,
+    operation: str,
+    by: str,
+    looked: Sequence[str] = (),
+    second: str = "",
+    mark: str = "",
+    counted: Mapping[str, str] | None = None,
+    hidden: Mapping[str, str] | None = None,
 ) -> Problem | None:
-    """Record that a step is done, with what was looked at; sending it twice is harmless."""
+    """Record that a step is done, with all that it asks for; sending it twice is harmless."""
 
     def decide(state: State) -> list[Event] | Problem:
         if operation in build_of(state).done:
@@ -130,7 +139,9 @@ def confirm_step(
         if held:
             title = build_of(state).step(operation).title
             return Problem("held", title, held[0].sentence, "what holds it, done", "Do it, then confirm the step.")
-        return [StepConfirmed(operation, by.strip(), clock(), tuple(looked), second.strip())]
+        said = {what: text.strip() for what, text in (counted or {}).items()}
+        answers = (tuple(looked), second.strip(), mark.strip(), said, dict(hidden or {}))
+        return [StepConfirmed(operation, by.strip(), clock(), *answers)]
 
     return write(store, clock, decide)
 

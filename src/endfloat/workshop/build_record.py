@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from endfloat.engine.asks import HIDDEN_ANSWERS
 from endfloat.engine.spots import spot_words
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.words import label, number
@@ -25,6 +26,7 @@ from endfloat.workshop.build import build_of
 from endfloat.workshop.joint_record import joints_on_paper
 from endfloat.workshop.proving_record import proving_record
 from endfloat.workshop.sheets import work_agreed
+from endfloat.workshop.strip_record import strip_on_paper
 from endfloat.workshop.view import View, as_found
 
 
@@ -40,6 +42,7 @@ def build_record(seen: View, entries: Sequence[Entry]) -> dict[str, object]:
         "plan": _plan(seen, [day for event, day in told if isinstance(event, PlanAgreed)]),
         "before": [_finding_row(seen, finding) for finding in as_found(seen)],
         "rows": [_finding_row(seen, finding) for finding in seen.findings],
+        "strip": strip_on_paper(seen.state),
         "steps": _steps(seen),
         "joints": joints_on_paper(seen.state),
         "proving": proving_record(seen),
@@ -95,13 +98,23 @@ def _steps(seen: View) -> list[str]:
         title = described.title if described else event.operation
         if isinstance(event, StepDoneAgainstAdvice):
             title = f"AGAINST ADVICE: {title}. Reason: {event.reason}"
-        elif isinstance(event, StepConfirmed) and event.looked:
-            second = f", with {event.second}" if event.second else ""
-            title = f"{title}. Looked at{second}: {'; '.join(event.looked)}"
+        elif isinstance(event, StepConfirmed):
+            title = ". ".join([title, *_answered(event)])
         elif isinstance(event, StepReopened):
             title = f"Undone: {title}. Reason: {event.reason}"
         lines.append(f"{title}. {event.by}, {event.at[:16].replace('T', ' ')}")
     return lines
+
+
+def _answered(event: StepConfirmed) -> list[str]:
+    """What was seen, read, counted and hidden on a step, each as a sentence without its full stop."""
+    second = f", with {event.second}" if event.second else ""
+    return [
+        *([f"Mark read: {event.mark}"] if event.mark else []),
+        *(f"{what}: {count} counted" for what, count in event.counted.items()),
+        *(f"Hidden now, {part}: {HIDDEN_ANSWERS.get(code, code)}" for part, code in event.hidden.items()),
+        *([f"Looked at{second}: {'; '.join(event.looked)}"] if event.looked else []),
+    ]
 
 
 def _finding_row(seen: View, finding: Finding) -> list[str]:

@@ -1,4 +1,4 @@
-"""Everything that holds a step of the build now: what it measures must be good, the joint it pulls must be tight."""
+"""Everything that holds a step of the build now: what it measures, the joint it pulls, the parts that it takes up."""
 
 from __future__ import annotations
 
@@ -11,6 +11,9 @@ from endfloat.inspection.words import label
 from endfloat.job.build import steps_done
 from endfloat.job.conditions import condition_holds
 from endfloat.job.holds import joint_holds
+from endfloat.job.parts import part_holds
+from endfloat.job.strip_rules import gate_holds
+from endfloat.workshop.sheets import described
 from endfloat.workshop.view import View
 
 MEASURED, OUT = "measured", "out"
@@ -22,7 +25,10 @@ def holds(seen: View, operation: str) -> list[Violation]:
     found = [each for measured in wanted for each in _measured(seen, operation, measured)]
     done = steps_done(seen.engine, seen.state.building)
     lost = condition_holds(seen.engine, seen.state.building, operation)
-    return [*found, *lost, *joint_holds(seen.engine, seen.state.tightening, operation, done)]
+    agreed = seen.state.agreed
+    parts = part_holds(described(seen), agreed.choice if agreed else None, seen.state.arrivals, operation)
+    gates = gate_holds(seen.engine, seen.state.strip, operation)
+    return [*parts, *found, *gates, *lost, *joint_holds(seen.engine, seen.state.tightening, operation, done)]
 
 
 def places_of(seen: View, measured: Measured) -> list[str]:

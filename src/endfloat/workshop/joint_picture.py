@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from endfloat.assembly.tightening import apart_left, easily_missed_done
 from endfloat.workshop.tightening import JointView
 
@@ -43,6 +45,13 @@ def joint_picture(seen: JointView, *, ring: bool) -> dict[str, object]:
         "top_is_up": joint.drawing.top_is_up,
         "hidden": _hidden(seen),
     }
+
+
+def slackening_picture(seen: JointView, order: Sequence[str]) -> dict[str, object]:
+    """The joint as it is slackened: the walk line goes along that order, and no pull stands on any bolt."""
+    told = joint_picture(seen, ring=False)
+    bare = [{"number": each.number, "x": each.x.si * MM, "y": each.y.si * MM} for each in seen.joint.fasteners]
+    return {**told, "bolts": bare, "walk": list(order), "walked": 0, "upcoming": order[0], "hidden": ""}
 
 
 def _hidden(seen: JointView) -> str:

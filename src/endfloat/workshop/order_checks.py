@@ -11,6 +11,7 @@ from endfloat.assembly.check import check
 from endfloat.assembly.cost import Cost, cost_of
 from endfloat.assembly.counters import Counter, count_questions, counters
 from endfloat.assembly.hunt import Question, against_strip, replayed, unanswered
+from endfloat.assembly.strip_hunt import not_kept
 from endfloat.assembly.typed_order import read_order, read_strip
 from endfloat.assembly.violations import Violation
 from endfloat.engine.model import Engine
@@ -57,12 +58,16 @@ def moved(order: Sequence[str], step: str, after: str) -> tuple[str, ...]:
     return (*rest[:at], step, *rest[at:])
 
 
-def hunt(engine: Engine, *, orders: int = 0, seed: int = 1, strip: str = "") -> Hunted:
-    """What the relations may have forgotten, with so many random orders replayed and a typed strip order held to it."""
+def hunt(engine: Engine, *, orders: int = 0, seed: int = 1, strip: str = "", recorded: Sequence[str] = ()) -> Hunted:
+    """What the relations may have forgotten, with so many random orders replayed.
+
+    A typed strip order is held to it, and `recorded`, the steps that put back what came off on the record.
+    """
     chance = np.random.default_rng(seed)
     removed = read_strip(strip.encode(), name="the strip", engine=engine)
     problems = tuple(removed) if isinstance(removed, list) else ()
     drawn, shut_in = replayed(engine, lambda below: int(chance.integers(below)), orders) if orders else (0, [])
     contradicted = [] if isinstance(removed, list) else against_strip(engine, removed)
-    asked = [*unanswered(engine), *shut_in, *contradicted, *count_questions(engine)]
-    return Hunted(tuple(asked), tuple(counters(engine)), drawn, problems)
+    told = against_strip(engine, recorded)
+    asked = [*unanswered(engine), *not_kept(engine), *shut_in, *told, *contradicted, *count_questions(engine)]
+    return Hunted(tuple(dict.fromkeys(asked)), tuple(counters(engine)), drawn, problems)

@@ -15,6 +15,7 @@ from endfloat.job.state import State
 from endfloat.problems import Problem
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
+from endfloat.workshop.strip import strip_of
 
 
 def revise_description(
@@ -44,7 +45,11 @@ def revise_description(
 
 
 def _unknown(engine: Engine, register: dict[str, Gauge], state: State) -> Iterator[Problem]:
-    """Work that came back and gauges that were checked must stay in the files."""
+    """Work that came back, gauges that were checked and parts that are off must stay in the files."""
+    for removal in strip_of(state).stands.off:
+        if removal not in engine.strip:
+            found = "no such removal, though it is off"
+            yield Problem("removal_lost", removal, found, "every removal that is off", "Put it back in the file.")
     for decision, option in state.returned.items():
         if decision not in engine.decisions or option not in engine.decisions[decision].options:
             found = f"no {option} of {decision}, which came back already"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from decimal import Decimal
 
 from endfloat.decision.plan import Plan, work_of
@@ -91,27 +92,31 @@ def _size(seen: View, effect: Effect) -> dict[str, object]:
     }
 
 
-def purchases(seen: View, plan: Plan) -> dict[str, object]:
-    """What to buy, with price and days, slowest first."""
+def purchases(seen: View, plan: Plan | None, void: Sequence[tuple[str, int, str]] = ()) -> dict[str, object]:
+    """What to buy, with price and days, slowest first.
+
+    `void` is what the strip used up and the plan does not buy: an item of the price list, how often, and what for.
+    """
     assert seen.prices is not None
     bought = [
-        (seen.prices.items[item], option.title)
-        for name, key in work_of(seen.engine, plan.choice)
+        (seen.prices.items[item], 1, option.title)
+        for name, key in (work_of(seen.engine, plan.choice) if plan else ())
         if (option := seen.engine.decisions[name].options[key]).sort in ("replace", "fit")
         for item in option.catalogue
     ]
+    bought += [(seen.prices.items[item], times, use) for item, times, use in void]
     bought.sort(key=lambda each: (-each[0].days, each[0].title))
     rows = [
         {
-            "title": item.title,
-            "price": seen.prices.shown(item.price),
+            "title": item.title if times == 1 else f"{times} × {item.title}",
+            "price": seen.prices.shown(times * item.price),
             "days": str(item.days),
             "note": item.note,
             "for": use,
         }
-        for item, use in bought
+        for item, times, use in bought
     ]
-    total = seen.prices.shown(sum(item.price for item, _ in bought))
+    total = seen.prices.shown(sum(times * item.price for item, times, _ in bought))
     return {"job": seen.name, "rows": rows, "total": total}
 
 

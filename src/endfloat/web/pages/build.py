@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Annotated
 from urllib.parse import quote
 
 from fastapi import FastAPI, Form, Request
+from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from endfloat.assembly.now import undone
@@ -16,6 +17,7 @@ from endfloat.inspection.words import label
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.web.links import measure_link, number_link
+from endfloat.web.step_words import step_words
 from endfloat.workshop.build import (
     AWAY_MINUTES,
     Build,
@@ -49,7 +51,7 @@ def _step_page(
     operation: str,
     *,
     problem: Problem | None = None,
-    typed: dict[str, str] | None = None,
+    typed: Mapping[str, str] | None = None,
     ticked: Sequence[str] = (),
 ) -> Response:
     job = desk.view()
@@ -59,10 +61,12 @@ def _step_page(
     fields = typed or {}
     context = {
         **step_shown(job, build, operation),
+        **step_words(build, operation),
         "key": desk.clock(),
         "by": fields.get("by", _last_name(build)),
         "reason": fields.get("reason", ""),
         "second": fields.get("second", ""),
+        "typed": fields,
         "ticked": ticked,
         "problem": problem.text() if problem else "",
     }
@@ -75,7 +79,6 @@ def step_shown(job: View, build: Build, operation: str) -> dict[str, object]:
     fell = undone(build.engine, list(build.done), operation) if done else None
     violations, free, overruled = ([], [], False) if done else refused(build, operation, holds(job, operation))
     step = build.step(operation)
-    after = [each for each in build.order if each not in build.done and each != operation]
     return {
         "job": job,
         "id": operation,
@@ -88,7 +91,6 @@ def step_shown(job: View, build: Build, operation: str) -> dict[str, object]:
         "free": titles(build, free[:3]),
         "overruled": overruled,
         "helper": helper_words(build, operation),
-        "after": titles(build, after[:1]),
         "again": titles(build, fell.reopened) if fell else [],
         "lost": lost_for(job.state, operation),
         "rescues": [each.text() for each in fell.rescues] if fell else [],
@@ -172,21 +174,34 @@ def _list_page(desk: Desk, request: Request, problem: Problem | None = None) -> 
     return desk.page(request, "build.html", context, 422 if problem else 200)
 
 
+def _answers(typed: Mapping[str, str], start: str) -> dict[str, str]:
+    """The fields of a form that belong to one question, by what they ask for."""
+    return {key.removeprefix(start): value for key, value in typed.items() if key.startswith(start)}
+
+
 def _add_doing(app: FastAPI, desk: Desk) -> None:
     @app.post("/build/{operation}/done", response_class=HTMLResponse)
-    def done(
-        request: Request,
-        operation: str,
-        by: Word = "",
-        looked: Annotated[list[str] | None, Form()] = None,
-        second: Word = "",
-    ) -> Response:
-        seen = looked or []
-        problem = confirm_step(desk.store, desk.clock, operation=operation, by=by, looked=seen, second=second)
+    async def done(request: Request, operation: str) -> Response:
+        form = await request.form()
+        typed = {key: str(value) for key, value in form.items()}
+        seen = [str(look) for look in form.getlist("looked")]
+        return await run_in_threadpool(confirmed, request, operation, typed, seen)
+
+    def confirmed(request: Request, operation: str, typed: dict[str, str], seen: list[str]) -> Response:
+        problem = confirm_step(
+            desk.store,
+            desk.clock,
+            operation=operation,
+            by=typed.get("by", ""),
+            looked=seen,
+            second=typed.get("second", ""),
+            mark=typed.get("mark", ""),
+            counted=_answers(typed, "counted "),
+            hidden=_answers(typed, "hidden "),
+        )
         if problem:
-            typed = {"by": by, "reason": "", "second": second}
             return _step_page(desk, request, operation, problem=problem, typed=typed, ticked=seen)
-        return answer(request, operation, None, by, "")
+        return answer(request, operation, None, typed.get("by", ""), "")
 
     @app.post("/build/{operation}/anyway", response_class=HTMLResponse)
     def anyway(request: Request, operation: str, reason: Word = "", by: Word = "") -> Response:

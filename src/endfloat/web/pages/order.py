@@ -8,11 +8,13 @@ from urllib.parse import quote
 from fastapi import FastAPI, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from endfloat.assembly.strip_hunt import put_back
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.workshop.build import Build, build_of, titles
 from endfloat.workshop.order_checks import OrderChecked, check_typed, hunt, moved
 from endfloat.workshop.regain import regain
+from endfloat.workshop.strip import strip_of
 
 Word = Annotated[str, Form()]
 REPLAYED = 40
@@ -66,14 +68,19 @@ def _order_page(desk: Desk, request: Request, build: Build, text: str, checked: 
 
 
 def _missing_page(desk: Desk, request: Request, strip: str, orders: int, seed: str) -> Response:
-    engine = build_of(desk.view().state).engine
+    job = desk.view()
+    engine, off = build_of(job.state).engine, strip_of(job.state).stands.off
     is_number = seed.isascii() and seed.isdigit() and len(seed) < 10
-    found = hunt(engine, orders=orders, seed=int(seed) if is_number else 1, strip=strip.replace("\r\n", "\n"))
+    recorded = put_back(engine, off)
+    text = strip.replace("\r\n", "\n")
+    found = hunt(engine, orders=orders, seed=int(seed) if is_number else 1, strip=text, recorded=recorded)
     problems = list(found.problems)
     if not is_number:
         problems.append(Problem("wrong_seed", "the seed", seed, "a whole number", "Type 1, or any other number."))
     context = {
-        "job": desk.view(),
+        "job": job,
+        "off": len(off),
+        "recorded": len(recorded),
         "found": found,
         "parts": [(name, part.title) for name, part in engine.blocking.items()],
         "strip": strip,

@@ -14,8 +14,10 @@ from endfloat.inspection.verdicts import Verdict
 from endfloat.inspection.words import label, limit_words, number, place_words, thing_words
 from endfloat.web.desk import Desk
 from endfloat.web.links import entry_link, measure_link, number_link
+from endfloat.web.strip_words import strip_needs
 from endfloat.web.words import finding_mark
 from endfloat.workshop.proving import proved
+from endfloat.workshop.strip import strip_of
 from endfloat.workshop.view import View
 
 ORDER = ("Open", "Unsettled", "Out")
@@ -50,17 +52,25 @@ def add_overview_page(app: FastAPI, desk: Desk) -> None:
 
 
 def needs_of(seen: View) -> list[Need]:
-    """What waits for a person: questions first, then what is still to measure, too close to call, out."""
+    """What waits for a person: the strip, questions, then what is still to measure, too close to call, out."""
     odd = [finding for finding in seen.findings if finding.verdict is Verdict.ODD_READING]
     near = [finding for finding in seen.findings if finding.verdict.family == "Unsettled"]
     out = [finding for finding in seen.findings if finding.verdict.family == "Out"]
     once = {entry_link(seen, finding): finding for finding in reversed(odd)}
     return [
+        *_at_the_strip(seen),
         *(_need(seen, finding, entry_link(seen, finding), "Look at the reading of") for finding in once.values()),
         *_still_to_measure(seen),
         *(_need(seen, finding, entry_link(seen, finding), "Measure again:") for finding in near),
         *(_need(seen, finding, number_link(finding), "See why this is out:") for finding in out),
     ]
+
+
+def _at_the_strip(seen: View) -> list[Need]:
+    """The next part to take off while nothing later is agreed or laid out, and the gates still open."""
+    later = seen.state.agreed is not None or bool(seen.state.building)
+    needs = strip_needs(strip_of(seen.state), later=later)
+    return [Need(Markup(), "open", words, link, "", "", why, do) for words, link, why, do in needs]
 
 
 def _need(seen: View, finding: Finding, link: str, do: str) -> Need:

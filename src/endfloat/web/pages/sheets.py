@@ -19,6 +19,7 @@ from endfloat.workshop.build_record import build_record
 from endfloat.workshop.plan_work import tried
 from endfloat.workshop.take_work_back import not_back_after_all, take_work_back
 from endfloat.workshop.view import View
+from endfloat.workshop.void import void_purchases, void_rows
 
 PAPERS = {
     "machine-shop-sheet": "Machine-shop sheet",
@@ -26,9 +27,8 @@ PAPERS = {
     "customer-page": "For the customer",
     "numbers-to-look-up": "Numbers to look up",
     "build-record": "Build record",
+    KIND: "Build booklet: the steps to follow on paper",
 }
-# Those that need no agreed plan.
-WITHOUT_PLAN = {"build-record": "Build record", KIND: "Build booklet: the steps to follow on paper"}
 
 
 def add_sheets_page(app: FastAPI, desk: Desk) -> None:
@@ -44,7 +44,8 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
         context = {
             "job": seen,
             "agreed": seen.state.agreed,
-            "papers": papers_of(seen, PAPERS if plan else {}),
+            "papers": {kind: words for kind, words in PAPERS.items() if kind in papers_now(seen, plan)},
+            "void": void_rows(seen, agreed_choice(seen)),
             "price": seen.prices.shown(plan.cost) if plan and seen.prices else "",
             "out": [(name, *words) for name, words in sheets.work_agreed(seen).items()],
             "key": secrets.token_hex(16),
@@ -98,18 +99,29 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
         return RedirectResponse("/sheets", status_code=303)
 
 
-def papers_of(seen: View, of_plan: dict[str, str]) -> dict[str, str]:
-    """The papers that can be printed now; the booklet once an order is laid out."""
-    ready = {kind: words for kind, words in WITHOUT_PLAN.items() if kind != KIND or build_of(seen.state).order}
-    return {**of_plan, **ready}
-
-
 def agreed_plan(seen: View) -> Plan | None:
     """The plan that was agreed, judged as things stand now."""
     if seen.state.agreed is None:
         return None
     plan = tried(seen, seen.state.agreed.choice)
     return None if isinstance(plan, Problem) else plan
+
+
+def agreed_choice(seen: View) -> dict[str, str] | None:
+    """What the agreed plan chose; None while none is agreed."""
+    return seen.state.agreed.choice if seen.state.agreed else None
+
+
+def papers_now(seen: View, plan: Plan | None) -> list[str]:
+    """The papers that can be printed now; the booklet once an order is laid out."""
+    of_plan = [kind for kind in PAPERS if kind != KIND] if plan else without_plan(seen)
+    return [*of_plan, KIND] if build_of(seen.state).order else of_plan
+
+
+def without_plan(seen: View) -> list[str]:
+    """The papers that need no plan: purchases only where the strip made something void."""
+    bought = void_purchases(seen, None)
+    return ["purchases", "build-record"] if bought else ["build-record"]
 
 
 def values_of(desk: Desk, seen: View, kind: str) -> dict[str, object] | None:
@@ -121,15 +133,18 @@ def values_of(desk: Desk, seen: View, kind: str) -> dict[str, object] | None:
         values = booklet(seen, entries)
         return None if isinstance(values, Problem) else values
     plan = agreed_plan(seen)
+    name = f"{seen.name} (invented)" if seen.engine.invented else seen.name
+    shared = {"job": name, "record": f"{desk.clock()[:10]} · record {entries[-1].fingerprint[:16]}"}
+    if kind == "purchases" and (plan or kind in without_plan(seen)):
+        bought = [(each.item, each.times, each.use) for each in void_purchases(seen, agreed_choice(seen))]
+        return {**sheets.purchases(seen, plan, bought), **shared}
     if plan is None:
         return None
     papers: dict[str, Callable[[], dict[str, object]]] = {
         "machine-shop-sheet": lambda: {"sheets": sheets.machine_shop_sheets(seen, plan)},
-        "purchases": lambda: sheets.purchases(seen, plan),
         "numbers-to-look-up": lambda: sheets.numbers_to_look_up(seen),
         "customer-page": lambda: sheets.customer_page(seen),
     }
     if kind not in papers:
         return None
-    name = f"{seen.name} (invented)" if seen.engine.invented else seen.name
-    return {**papers[kind](), "job": name, "record": f"{desk.clock()[:10]} · record {entries[-1].fingerprint[:16]}"}
+    return {**papers[kind](), **shared}

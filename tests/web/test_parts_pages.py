@@ -1,0 +1,95 @@
+"""Parts taken in and sent back on their page, the step that waits for them, and what is tried dry."""
+
+import pytest
+from fastapi.testclient import TestClient
+from workbench import HandClock, pages_over
+
+from cast import V8
+from endfloat.job.parts import parts_in
+from endfloat.solver.cp_sat import solve_rows
+from endfloat.store.memory import MemoryStore
+from endfloat.workshop.dry_build import trials
+from endfloat.workshop.open_job import open_job
+from endfloat.workshop.plan_work import Planned, agree, work_out
+from endfloat.workshop.record import load
+from endfloat.workshop.take_work_back import take_work_back
+from endfloat.workshop.view import view
+
+FILES = {"engine": "engine.yaml", "gauges": "gauges.yaml", "readings": "readings.csv", "prices": "prices.yaml"}
+
+
+@pytest.fixture
+def store() -> MemoryStore:
+    store = MemoryStore()
+    read = {name: (V8 / file).read_bytes() for name, file in FILES.items()}
+    assert open_job(store, HandClock(), by="file", **read) == []
+    return store
+
+
+@pytest.fixture
+def page(store: MemoryStore) -> TestClient:
+    return TestClient(pages_over(store, HandClock()))
+
+
+def agree_to_the_cheapest(store: MemoryStore) -> dict[str, str]:
+    seen = view(load(store)[0])
+    planned = work_out(seen, solve_rows)
+    assert isinstance(planned, Planned)
+    choice = planned.plan.choice
+    assert agree(store, HandClock(), solve_rows, choice=choice, evidence=seen.evidence_hash, by="Ana") is None
+    return choice
+
+
+def test_a_wrong_count_is_told_beside_its_part_keeps_what_was_typed_and_writes_nothing(
+    page: TestClient, store: MemoryStore
+) -> None:
+    before = len(store.entries())
+    answer = page.post("/parts/main_bolts/in", data={"key": "k", "count": "eleven", "by": "Ana"})
+    assert answer.status_code == 422
+    assert "`eleven`" in answer.text
+    assert 'value="eleven"' in answer.text
+    assert len(store.entries()) == before
+
+
+def test_the_step_that_lays_them_out_waits_until_they_are_in_and_cannot_be_signed(
+    page: TestClient, store: MemoryStore
+) -> None:
+    page.post("/build", data={"by": "Ana"})
+    shut = page.post("/build/bring_main_bolts/done", data={"by": "Ana"})
+    assert shut.status_code == 422
+    assert "ten main bolts: 0 of 10 are in." in shut.text
+    signed = page.post("/build/bring_main_bolts/anyway", data={"by": "Ana", "reason": "they will come"})
+    assert signed.status_code == 422
+    looks = view(load(store)[0]).engine.parts["main_bolts"].looks
+    form = {"key": "k", "count": "10", "by": "Bo", "looked": looks}
+    assert page.post("/parts/main_bolts/in", data=form, follow_redirects=False).status_code == 303
+    assert page.post("/parts/main_bolts/in", data=form, follow_redirects=False).status_code == 303, "sent twice"
+    assert parts_in(load(store)[0].arrivals) == {"main_bolts": 10}
+    assert page.post("/build/bring_main_bolts/done", data={"by": "Ana"}, follow_redirects=False).status_code == 303
+
+
+def test_what_the_plan_buys_is_listed_once_it_is_agreed_and_pistons_are_measured_as_they_come(
+    page: TestClient, store: MemoryStore
+) -> None:
+    assert "eight pistons" not in page.get("/parts").text.lower()
+    agree_to_the_cheapest(store)
+    assert "eight pistons" in page.get("/parts").text.lower()
+    looks = view(load(store)[0]).engine.parts["pistons"].looks
+    form = {"key": "p", "count": "8", "by": "Bo", "looked": looks}
+    assert page.post("/parts/pistons/in", data=form, follow_redirects=False).status_code == 303
+    for decision in [name for name in view(load(store)[0]).engine.decisions if "piston" in name]:
+        take_work_back(store, HandClock(), key=decision, decision=decision, by="Bo")
+    assert "Read on them now" in page.get("/parts").text
+
+
+def test_every_fit_that_the_work_changed_is_tried_dry_with_its_cause(page: TestClient, store: MemoryStore) -> None:
+    assert "No plan is agreed yet" in page.get("/dry-build").text
+    choice = agree_to_the_cheapest(store)
+    found = trials(view(load(store)[0]))
+    assert {each.finding.on for each in found} >= {"piston_clearance", "main_clearance"}
+    assert not any(each.good for each in found), "nothing is tried while the work is out"
+    changed = {name for name, key in choice.items() if key != view(load(store)[0]).engine.decisions[name].as_found}
+    assert changed
+    told = page.get("/dry-build").text
+    assert "Not back yet:" in told
+    assert "Trial with the old bolts" in told, "the step that reads the main clearance"
