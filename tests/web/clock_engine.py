@@ -3,8 +3,11 @@
 from pathlib import Path
 
 from fastapi.testclient import TestClient
+from hands import answers
 from workbench import HandClock, pages_over
 
+from endfloat.engine.asks import asks_of
+from endfloat.job.description import engine_of
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.ports import Store
@@ -34,5 +37,6 @@ def opened_in(store: Store, clock: HandClock, engine: str = ENGINE) -> None:
 def done(page: TestClient, *steps: str, by: str = "Ana") -> None:
     """Confirm steps one after the other at the time that the clock shows."""
     for step in steps:
-        answer = page.post(f"/build/{step}/done", data={"by": by}, follow_redirects=False)
+        asked = answers(asks_of(engine_of(ENGINE), step))
+        answer = page.post(f"/build/{step}/done", data={"by": by, **asked}, follow_redirects=False)
         assert answer.status_code == 303, (step, answer.text)

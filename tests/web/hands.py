@@ -45,7 +45,7 @@ def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> in
     return page.post(f"/build/{step}/done", data=form, follow_redirects=False).status_code
 
 
-def take_in_for(store: MemoryStore, clock: Clock, step: str) -> None:
+def take_in_for(store: Store, clock: Clock, step: str) -> None:
     """Take in every part that the step fits and that is not in yet, all looked at."""
     state = load(store)[0]
     here, choice = parts_in(state.arrivals), state.agreed.choice if state.agreed else None

@@ -105,6 +105,8 @@ def until(true: Callable[[], bool]) -> None:
 
 def confirm(page: Page, step: str, by: str = "Ana") -> None:
     page.goto(f"/build/{step}")
+    for box in page.get_by_role("checkbox").all():
+        box.check()
     page.get_by_label("Name (goes on the record)").last.fill(by)
     page.get_by_role("button", name="DONE").click()
 
