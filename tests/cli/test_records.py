@@ -7,6 +7,7 @@ import pytest
 from test_commands import V8, endfloat_command
 
 from endfloat.store.sqlite import SqliteStore
+from endfloat.workshop.build import lay_out_order
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.take_reading import take_reading
 
@@ -69,3 +70,18 @@ def test_a_record_that_is_not_there_is_a_sentence_and_one_with_other_readings_is
     assert both.returncode == 2
     files = endfloat_command("judge", folder, "--readings", V8 / "readings.csv")
     assert files.returncode == 0
+
+
+def test_the_booklet_is_printed_once_an_order_is_laid_out_and_before_says_what_to_do(folder: Path) -> None:
+    to = folder / "on-paper.pdf"
+    early = endfloat_command("print", folder / "job.sqlite", "--kind", "booklet", "--to", to)
+    assert early.returncode == 1
+    assert "Lay out the order" in early.stderr
+    assert not to.exists()
+    assert lay_out_order(SqliteStore(folder / "job.sqlite"), clock, by="Ana") is None
+    done = endfloat_command("print", folder / "job.sqlite", "--kind", "booklet", "--to", to)
+    assert done.returncode == 0, done.stderr
+    assert to.read_bytes().startswith(b"%PDF")
+    strange = endfloat_command("print", folder / "job.sqlite", "--kind", "poster")
+    assert strange.returncode == 2
+    assert "build-record or booklet" in " ".join(strange.stderr.split())

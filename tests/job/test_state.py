@@ -26,6 +26,7 @@ from endfloat.job.events import (
 from endfloat.job.joints import joints_of, progress_of
 from endfloat.job.order_events import ConditionRegained
 from endfloat.job.pause_events import ConditionLost, WorkStopped, WorkTakenUp
+from endfloat.job.proving_events import EngineStopped, FirstFired, GaugeLogged, ProvingWithdrawn, ReadyTicked
 from endfloat.job.state import State, after, fold, refusal
 from endfloat.job.strip_events import PartRemoved, PlaceLabelled, RemovalUndone
 from endfloat.job.timing_events import GateTicked, TurnMade
@@ -86,6 +87,11 @@ EVENTS = st.one_of(
         st.sampled_from(["Ana", " "]),
         st.just("2026-05-03"),
     ),
+    st.builds(ReadyTicked, KEYS, st.sampled_from(["first", "second"]), st.just("Ana"), st.just("2026-05-03")),
+    st.builds(FirstFired, st.just("Ana"), st.just("Bo"), st.just("2026-05-03")),
+    st.builds(GaugeLogged, KEYS, KEYS, st.text(max_size=3), st.just("Ana"), st.just("2026-05-03")),
+    st.builds(EngineStopped, st.text(max_size=2), st.booleans(), st.just("Ana"), st.just("2026-05-03")),
+    st.builds(ProvingWithdrawn, KEYS, st.text(max_size=2), st.just("Ana"), st.just("2026-05-03")),
     st.builds(GaugeChecked, KEYS, KEYS, *[st.text(max_size=3)] * 2, st.just("Ana"), st.just("2026-05-03")),
     st.builds(PlaceLabelled, KEYS, st.sampled_from(["lid", "nut"]), st.just(("lid",)), st.just("Ana"), st.just("2026")),
     st.builds(PartRemoved, KEYS, st.just("lid"), st.just({}), st.just({}), st.just("Ana"), st.just("2026")),

@@ -179,7 +179,17 @@ def test_after_a_long_pause_the_wheel_is_not_trusted() -> None:
     state = fold([*READY, OPENS])
     assert refusal(state, replace(OPENS, key="r2", point="closes", at=at(32))) is None
     assert refused(state, replace(OPENS, key="r2", point="closes", at=at(33))) == "paused"
-    assert refusal(after(state, replace(FOUND, key="dc2", at=at(40))), replace(OPENS, key="r2", at=at(41))) is None
+    again = after(state, replace(FOUND, key="dc2", at=at(40)))
+    assert refused(again, replace(OPENS, key="r2", point="closes", at=at(41))) == "shut"
+    seen = after(again, replace(TICKS[1], key="t9", at=at(41)))
+    assert refusal(seen, replace(OPENS, key="r2", point="closes", at=at(42))) is None
+
+
+def test_who_stops_in_the_middle_ticks_the_gate_anew() -> None:
+    stopped = [DeadCentreLost("l", "interrupted", "Ana", at(3)), replace(FOUND, key="dc2", at=at(4))]
+    assert refused(fold([*READY, OPENS, *stopped]), replace(TURNED, at=at(5))) == "shut"
+    moved = [DeadCentreLost("l", "wheel_moved", "Ana", at(3)), replace(FOUND, key="dc2", at=at(4))]
+    assert refusal(fold([*READY, OPENS, *moved]), replace(TURNED, at=at(5))) is None
 
 
 def test_a_withdrawn_reading_stays_on_the_record_and_counts_no_more() -> None:

@@ -197,13 +197,20 @@ def test_a_long_pause_and_a_crank_turned_back_cost_the_wheel(store: MemoryStore,
     assert find(store, clock) is None
     open_gate(store, clock)
     assert timing_of(store, clock).trusted
-    clock.go_on(minutes=31)
+    clock.go_on(minutes=45)
+    assert timing_of(store, clock).trusted
+    clock.go_on(minutes=1)
     assert not timing_of(store, clock).trusted
+    assert [each.short for each in timing_of(store, clock).shut] == ["pins", "helper", "tensioners", "hands"]
     told = {"cam": "left_intake", "point": "opens", "text": "355.5", "gauge": "R1", "by": "Ana"}
     refused = read_wheel(store, clock, key="r", turned=False, other_turn=False, **told)
     assert refused is not None
     assert refused.code == "paused"
     assert find(store, clock, "again") is None
+    shut_again = read_wheel(store, clock, key="r", turned=False, other_turn=False, **told)
+    assert shut_again is not None
+    assert shut_again.code == "shut"
+    open_gate(store, clock, "again")
     assert read_wheel(store, clock, key="r", turned=False, other_turn=False, **told) is None
     assert lose_dead_centre(store, clock, key="l", why="turned_back", by="Ana") is None
     assert not timing_of(store, clock).trusted

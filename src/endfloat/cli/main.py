@@ -23,7 +23,7 @@ COMMANDS = {
     "decide": ("decide", "decide_command", "The cheapest work that brings every fit within limits, and why."),
     "build-order": ("build_order", "build_order", "Work out a build order, or check one."),
     "formula": ("formula", "formula", "List formulas, show a card, run one on typed numbers."),
-    "print": ("record", "print_record", "Write the build record as PDF."),
+    "print": ("record", "print_record", "Write the build record, or the booklet of the build, as PDF."),
     "verify": ("record", "verify_record", "Is a job's record just as it was written?"),
 }
 

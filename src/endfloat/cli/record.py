@@ -1,4 +1,4 @@
-"""endfloat verify and endfloat print: is a job's record whole, and the record on paper."""
+"""endfloat verify and endfloat print: is a job's record whole, and the record or the build on paper."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ import typer
 from endfloat.cli.database import Database
 from endfloat.errors import OutsideError, RecordError
 from endfloat.job.wire import Entry, verify
+from endfloat.problems import Problem
 
 if TYPE_CHECKING:
     from endfloat.workshop.view import View
@@ -68,17 +69,28 @@ def verify_record(job: JobFile, database: Database = "") -> None:
 
 def print_record(
     job: JobFile,
-    to: Annotated[Path, typer.Option(help="The PDF to write.")] = Path("build-record.pdf"),
+    kind: Annotated[str, typer.Option(help="build-record, or booklet: the steps of the build to follow on paper.")] = (
+        "build-record"
+    ),
+    to: Annotated[Path | None, typer.Option(help="The PDF to write; named after its kind when left out.")] = None,
     database: Database = "",
 ) -> None:
-    """Write the build record as PDF."""
+    """Write the build record, or the booklet of the build, as PDF."""
     from endfloat.reports.papers import make_paper
+    from endfloat.workshop.booklet import booklet
     from endfloat.workshop.build_record import build_record
 
+    kinds = {"build-record": build_record, "booklet": booklet}
+    if kind not in kinds:
+        raise typer.BadParameter(f"`{kind}` is no paper of a record. Use {' or '.join(kinds)}.", param_hint="--kind")
     seen, entries = job_of(job, database)
-    pdf = make_paper("build-record", build_record(seen, entries))
+    values = kinds[kind](seen, entries)
+    if isinstance(values, Problem):
+        typer.echo(values.text(), err=True)
+        raise typer.Exit(1)
+    path = to or Path(f"{kind}.pdf")
     try:
-        to.write_bytes(pdf)
+        path.write_bytes(make_paper(kind, values))
     except OSError as error:
-        raise OutsideError(f"Cannot write {to}: {error.strerror}. Name another file with --to.") from error
-    typer.echo(f"Written: {to}")
+        raise OutsideError(f"Cannot write {path}: {error.strerror}. Name another file with --to.") from error
+    typer.echo(f"Written: {path}")

@@ -12,6 +12,7 @@ from endfloat.engine.described import Described, Page
 from endfloat.engine.joints import Joint
 from endfloat.engine.operations import Operation, SubAssembly
 from endfloat.engine.parts import BoughtPart
+from endfloat.engine.proving import Proving
 from endfloat.engine.relations import Relations
 from endfloat.engine.safe_states import SafeStates
 from endfloat.engine.strip import Removal
@@ -191,6 +192,7 @@ class Engine(Described):
     parts: dict[str, BoughtPart] = Field(default_factory=dict)
     strip: dict[str, Removal] = Field(default_factory=dict)
     timing: Timing | None = None
+    proving: Proving | None = None
 
     def place_label(self, family: str, name: str) -> str:
         """The place in words: "left 3", or "3" on an engine of one bank."""

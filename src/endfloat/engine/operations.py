@@ -84,7 +84,8 @@ class Alteration(Described):
     spare: bool = False
 
 
-def _look(value: object) -> object:
+def look_of(value: object) -> object:
+    """A look written as its words alone."""
     return {"what": value} if isinstance(value, str) else value
 
 
@@ -129,7 +130,7 @@ class Operation(Described):
     closes: list[str] = Field(default_factory=list)
     measures: list[MeasuredOrName] = Field(default_factory=list)
     pulls: Pulls | None = None
-    looks: list[Annotated[Look, BeforeValidator(_look, json_schema_input_type=str | Look)]] = Field(
+    looks: list[Annotated[Look, BeforeValidator(look_of, json_schema_input_type=str | Look)]] = Field(
         default_factory=list
     )
     alters: Alteration | None = None

@@ -15,6 +15,7 @@ from endfloat.engine.model import Engine
 from endfloat.engine.order_references import order_references, view_problems
 from endfloat.engine.part_references import part_problems
 from endfloat.engine.positions import Located, read_yaml
+from endfloat.engine.proving_proofreading import proving_blanks, proving_problems
 from endfloat.engine.references import references
 from endfloat.engine.safe_proofreading import safe_state_problems
 from endfloat.engine.strip_references import strip_blanks, strip_problems
@@ -44,6 +45,7 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
         *part_problems(located, engine),
         *strip_problems(located, engine),
         *timing_problems(located, engine),
+        *proving_problems(located, engine),
     ]
     return problems or engine
 
@@ -53,6 +55,7 @@ def still_to_look_up(engine: Engine) -> list[str]:
     blanks = [limit for limit in engine.limits if (limit.low is None and limit.high is None)]
     missing = [(limit.page, f"{limit.on}, {limit.use} limit") for limit in blanks]
     missing += [*joint_blanks(engine), *timing_blanks(engine), *strip_blanks(engine)]
+    missing += proving_blanks(engine)
     ordered = sorted(missing, key=lambda each: (each[0] is None, each[0] or 0, each[1]))
     return [words + (f", page {page}" if page else "") for page, words in ordered]
 

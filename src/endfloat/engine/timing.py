@@ -138,8 +138,9 @@ class Timing(Described):
     The wheel is read growing the running way. `at` maps a step of the build to the cams that are read at it: the step
     is held until they read good after the `turns`, which are made at the step `turn_at`. `confirm_before` maps a step
     to cams confirmed right before it. Undoing a step of `opened_by` opens the drive: what was read no longer counts.
-    After a pause longer than `longest_pause` the wheel is not trusted before dead centre was found again. Errors that
-    differ by less than `alike` count as the same, and below it as none, in the `diagnosis`.
+    After a pause longer than `longest_pause` the wheel is not trusted before dead centre was found again, and all but
+    the waits of the gate is ticked anew. Errors that differ by less than `alike` count as the same, and below it as
+    none, in the `diagnosis`.
     """
 
     running_way: str = Field(min_length=1)

@@ -29,6 +29,8 @@ from endfloat.job.events import (
 from endfloat.job.joints import joint_refusal
 from endfloat.job.parts import PartEvent, part_refusal
 from endfloat.job.pauses import not_taken_up
+from endfloat.job.proving import proving_refusal
+from endfloat.job.proving_events import ProvingEvent
 from endfloat.job.strip_events import StripEvent
 from endfloat.job.strip_rules import gate_refusal, strip_refusal
 from endfloat.job.timing import timing_refusal
@@ -60,6 +62,7 @@ class State:
     arrivals: tuple[PartEvent, ...] = ()
     strip: tuple[StripEvent, ...] = ()
     timing: tuple[TimingEvent, ...] = ()
+    proving: tuple[ProvingEvent, ...] = ()
 
     @property
     def standing(self) -> tuple[ReadingTaken, ...]:
@@ -89,6 +92,7 @@ LOGS: dict[str, tuple[type, ...]] = {
     "arrivals": get_args(PartEvent),
     "strip": get_args(StripEvent),
     "timing": get_args(TimingEvent),
+    "proving": get_args(ProvingEvent),
 }
 """Fields of the state that hold the events of one subject as they came; that subject's own file reads them."""
 LOG_OF = {kind: name for name, kinds in LOGS.items() for kind in kinds}
@@ -190,6 +194,8 @@ def refusal(state: State, event: Event) -> Problem | None:
         return strip_refusal(engine_of(state.opened.engine), state.strip, event, spots, state.left)
     if isinstance(event, TimingEvent):
         return timing_refusal(state.opened, state.timing, state.building, event)
+    if isinstance(event, ProvingEvent):
+        return proving_refusal(state.opened, state.building, state.tightening, state.proving, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"
     if event.key not in {reading.key for reading in state.standing}:
         return Problem(

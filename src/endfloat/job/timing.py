@@ -64,15 +64,26 @@ def timing_after(timing: Timing, events: Iterable[TimingEvent]) -> TimingProgres
     """How the timing stands after what was recorded."""
     progress = TimingProgress()
     for event in events:
-        progress = replace(_after(timing, progress, event), last=event.at)
+        progress = replace(_after(timing, rested(timing, progress, event.at), event), last=event.at)
     return progress
+
+
+def rested(timing: Timing, progress: TimingProgress, at: str) -> TimingProgress:
+    """The progress at a time: after a pause longer than the description trusts, what was ticked is seen anew."""
+    return replace(progress, ticks=_waits_only(timing, progress)) if _paused(timing, progress, at) else progress
+
+
+def _waits_only(timing: Timing, progress: TimingProgress) -> dict[str, GateTicked]:
+    waits = {name for name, condition in timing.gate.items() if condition.waits}
+    return {name: tick for name, tick in progress.ticks.items() if name in waits}
 
 
 def _after(timing: Timing, now: TimingProgress, event: TimingEvent) -> TimingProgress:
     if isinstance(event, DeadCentreFound):
         return replace(now, dead_centre=event, lost=None)
     if isinstance(event, DeadCentreLost):
-        return replace(now, dead_centre=None, lost=event)
+        ticks = _waits_only(timing, now) if event.why == "interrupted" else now.ticks
+        return replace(now, dead_centre=None, lost=event, ticks=ticks)
     if isinstance(event, WheelRead):
         assert now.dead_centre is not None, "the rules refuse a reading without a dead centre"
         return replace(now, readings=(*now.readings, Standing(event, now.dead_centre)))
@@ -83,9 +94,7 @@ def _after(timing: Timing, now: TimingProgress, event: TimingEvent) -> TimingPro
     if isinstance(event, TurnMade):
         return replace(now, turned=event)
     if isinstance(event, DriveOpened):
-        waits = {name for name, condition in timing.gate.items() if condition.waits}
-        ticks = {name: tick for name, tick in now.ticks.items() if name in waits}
-        return replace(now, ticks=ticks, turned=None, readings=_left_by(now, event))
+        return replace(now, ticks=_waits_only(timing, now), turned=None, readings=_left_by(now, event))
     return now
 
 
@@ -102,7 +111,11 @@ def _left_by(now: TimingProgress, event: DriveOpened) -> tuple[Standing, ...]:
 
 def paused_too_long(timing: Timing, progress: TimingProgress, at: str) -> bool:
     """Whether the wheel stood alone for longer than the description trusts it."""
-    if progress.dead_centre is None or not progress.last:
+    return progress.dead_centre is not None and _paused(timing, progress, at)
+
+
+def _paused(timing: Timing, progress: TimingProgress, at: str) -> bool:
+    if not progress.last:
         return False
     gone = datetime.fromisoformat(at) - datetime.fromisoformat(progress.last)
     return gone.total_seconds() > timing.longest_pause.si
@@ -134,7 +147,7 @@ def timing_refusal(
         return Problem("key_used", "the timing", "a key used before", "a new key", "Send it under a new key.")
     if not event.by.strip():
         return Problem("no_name", "the timing", "no name", "who did it", "Type a name; it goes on the record.")
-    progress = timing_after(timing, events)
+    progress = rested(timing, timing_after(timing, events), event.at)
     if isinstance(event, DeadCentreFound):
         return touches_refused(event.before, event.after)
     if isinstance(event, DeadCentreLost):

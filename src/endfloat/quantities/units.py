@@ -63,6 +63,7 @@ UNITS: dict[str, Unit] = {
     for unit, spellings in (
         (Unit("mm", Kind.LENGTH, Decimal("0.001")), ("mm",)),
         (Unit("m", Kind.LENGTH, Decimal(1)), ("m",)),
+        (Unit("km", Kind.LENGTH, Decimal(1000)), ("km",)),
         (Unit("µm", Kind.LENGTH, Decimal("1e-6")), ("µm", "μm", "um")),
         (Unit("in", Kind.LENGTH, _INCH), ("in", "inch", '"')),
         (Unit("thou", Kind.LENGTH, _INCH / 1000), ("thou",)),
@@ -77,6 +78,7 @@ UNITS: dict[str, Unit] = {
         (Unit("MPa", Kind.PRESSURE, Decimal(1000000)), ("MPa",)),
         (Unit("psi", Kind.PRESSURE, _POUND_FORCE / (_INCH * _INCH)), ("psi",)),
         (Unit("cm³", Kind.VOLUME, Decimal("1e-6")), ("cm³", "cm3", "cc", "ml")),
+        (Unit("l", Kind.VOLUME, Decimal("0.001")), ("l", "L")),
         (Unit("cm²", Kind.AREA, Decimal("1e-4")), ("cm²", "cm2")),
         (Unit("g", Kind.MASS, Decimal("0.001")), ("g",)),
         (Unit("kg", Kind.MASS, Decimal(1)), ("kg",)),

@@ -14,6 +14,7 @@ from endfloat.drawings.rule import share_line
 from endfloat.errors import EndfloatError
 from endfloat.inspection.words import label, limit_words, number, thing_words
 from endfloat.web.desk import Desk
+from endfloat.web.device import named
 from endfloat.web.faults import add_fault_pages
 from endfloat.web.font import serve_font
 from endfloat.web.offline import serve_bench
@@ -31,6 +32,9 @@ from endfloat.web.pages.order import add_order_pages
 from endfloat.web.pages.overview import add_overview_page
 from endfloat.web.pages.parts import add_parts_pages
 from endfloat.web.pages.pause import add_pause_pages
+from endfloat.web.pages.prove import add_prove_pages
+from endfloat.web.pages.prove_after import add_after_pages
+from endfloat.web.pages.prove_run import add_run_pages
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
 from endfloat.web.pages.strip import add_strip_pages
@@ -68,6 +72,9 @@ PAGES = (
     add_order_pages,
     add_build_pages,
     add_timing_pages,
+    add_prove_pages,
+    add_run_pages,
+    add_after_pages,
     add_stage_pages,
 )
 
@@ -91,7 +98,7 @@ def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers, photos:
         else:
             response = await call_next(request)
         response.headers["Content-Security-Policy"] = POLICY
-        return response
+        return named(request, response)
 
     @app.exception_handler(EndfloatError)
     def failed(request: Request, error: EndfloatError) -> Response:

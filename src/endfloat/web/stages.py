@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from endfloat.drawings.rule import stage_line
 from endfloat.workshop.build import build_of
+from endfloat.workshop.proving import proved
 from endfloat.workshop.strip import strip_of
 from endfloat.workshop.view import View
 
@@ -107,7 +108,16 @@ STAGES = (
     StageWords(
         "prove",
         "Prove",
-        "Nothing is entered at this stage yet. The checks before the first start are those of your service book.",
+        "The engine is primed, two people go through a list each before it fires, what it shows is written down, and it"
+        " is run in and looked at again, as its description says.",
+        "steps are confirmed",
+        (
+            ("What is next", "/prove"),
+            ("Ready to fire?", "/prove/ready"),
+            ("Run-in", "/prove/run-in"),
+            ("Re-check", "/prove/recheck"),
+            ("As found and now", "/prove/compare"),
+        ),
     ),
     StageWords(
         "hand-over",
@@ -125,6 +135,7 @@ STRIP, INSPECT, DECIDE, BUY_AND_MACHINE, BUILD, PROVE = (
     "build",
     "prove",
 )
+HAND_OVER = "hand-over"
 
 
 def stages_of(seen: View) -> tuple[Stage, ...]:
@@ -137,6 +148,9 @@ def stages_of(seen: View) -> tuple[Stage, ...]:
         INSPECT: (measured, len(seen.wanted_spots)),
         BUILD: (len(build.done), len(build.order)),
     }
+    proving = proved(seen.state, "")
+    if proving.engine.proving is not None:
+        counts[PROVE] = proving.counted
     current = INSPECT
     if measured == len(seen.wanted_spots):
         current = DECIDE
@@ -146,4 +160,8 @@ def stages_of(seen: View) -> tuple[Stage, ...]:
         current = BUY_AND_MACHINE
     if build.order:
         current = BUILD if build.next else PROVE
+    if proving.built and not proving.over:
+        current = PROVE
+    elif proving.over and not build.next:
+        current = HAND_OVER
     return tuple(Stage(words, *counts.get(words.key, (0, 0)), current=words.key == current) for words in STAGES)

@@ -27,6 +27,7 @@ from endfloat.quantities.units import Unit
 from endfloat.workshop.build import build_of
 from endfloat.workshop.joint_record import joints_on_paper
 from endfloat.workshop.pause_record import clock_or_pause
+from endfloat.workshop.proving_record import proving_record
 from endfloat.workshop.sheets import work_agreed
 from endfloat.workshop.strip_record import strip_on_paper
 from endfloat.workshop.timing_record import timing_lines, timing_rows
@@ -50,6 +51,7 @@ def build_record(seen: View, entries: Sequence[Entry]) -> dict[str, object]:
         "joints": joints_on_paper(seen.state),
         "cams": timing_rows(seen),
         "timing": timing_lines(seen),
+        "proving": proving_record(seen),
         "checks": [
             f"{event.gauge} on {event.set_to}: showed {event.shows}, {event.at[:10]}, {event.by}"
             for event in seen.state.bench

@@ -12,7 +12,7 @@ from endfloat.inspection.resolved import resolve
 from endfloat.inspection.timing_patterns import CamErrors, Diagnosis, diagnose
 from endfloat.inspection.verdicts import Verdict
 from endfloat.inspection.wheel import CamFinding, Touches, WheelReading, judge_cam, points_read, wheel_at_top
-from endfloat.job.timing import Standing, TimingProgress, paused_too_long, read_angle, timing_after
+from endfloat.job.timing import Standing, TimingProgress, paused_too_long, read_angle, rested, timing_after
 from endfloat.job.timing_events import DeadCentreFound
 from endfloat.job.timing_gate import Shut, shut
 from endfloat.quantities.estimates import Estimate
@@ -92,7 +92,7 @@ def timing_view(seen: View, at: str) -> TimingView | None:
     timing = seen.engine.timing
     if timing is None:
         return None
-    progress = timing_after(timing, seen.state.timing)
+    progress = rested(timing, timing_after(timing, seen.state.timing), at)
     cams = {name: _cam_view(seen, timing, progress, name) for name in timing.cams}
     wheels = tuple(name for name, gauge in seen.gauges.items() if gauge.sort == WHEEL)
     return TimingView(

@@ -130,11 +130,18 @@ def view(state: State) -> View:
 
 def as_found(seen: View) -> tuple[Finding, ...]:
     """How the engine stood before any work came back; nothing while none has."""
-    opened, bench = seen.state.opened, seen.state.bench
+    opened = seen.state.opened
     if opened is None or not seen.state.returned:
         return ()
+    return judge(engine_of(opened.engine), evidence_as_found(seen))
+
+
+def evidence_as_found(seen: View) -> Evidence:
+    """What was read before any work came back; all that counts while none has."""
+    if not seen.state.returned:
+        return seen.evidence
     before: set[str] = set()
-    for event in bench:
+    for event in seen.state.bench:
         if isinstance(event, WorkReturned):
             break
         before.add(event.key)
@@ -143,8 +150,7 @@ def as_found(seen: View) -> tuple[Finding, ...]:
     readings = tuple(as_reading(taken) for taken in counted)
     kept = frozenset(as_reading(taken) for taken in counted if taken.key in seen.state.kept)
     moved = {spot: gap for spot, gap in seen.evidence.aside.items() if gap.verdict is Verdict.CHECK_ZERO}
-    evidence = Evidence(readings, seen.gauges, kept, seen.evidence.left, moved)
-    return judge(engine_of(opened.engine), evidence)
+    return Evidence(readings, seen.gauges, kept, seen.evidence.left, moved)
 
 
 def questions_about(engine: Engine, current: tuple[ReadingTaken, ...], evidence: Evidence) -> dict[str, str]:

@@ -18,6 +18,7 @@ from endfloat.web.desk import Desk
 from endfloat.web.links import entry_link, measure_link, number_link
 from endfloat.web.strip_words import strip_needs
 from endfloat.web.words import finding_mark
+from endfloat.workshop.proving import proved
 from endfloat.workshop.standing import standing
 from endfloat.workshop.strip import strip_of
 from endfloat.workshop.view import View
@@ -47,7 +48,10 @@ def add_overview_page(app: FastAPI, desk: Desk) -> None:
         seen = desk.view()
         needs = needs_of(seen)
         counts = Counter(finding.verdict.family for finding in seen.findings)
-        context = {"job": seen, "counts": counts, "first": needs[0] if needs else None, "needs": needs}
+        proving = proved(seen.state, desk.clock())
+        prove = proving.next if proving.built or proving.proof.first else None
+        first = needs[0] if needs else None
+        context = {"job": seen, "counts": counts, "first": first, "needs": needs, "prove": prove}
         stop = stopped(seen.state.building)
         if stop is not None:
             at = standing(seen.state, stop.at, day_and_time).at

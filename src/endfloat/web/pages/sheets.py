@@ -13,6 +13,8 @@ from endfloat.decision.plan import Plan
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.workshop import sheets
+from endfloat.workshop.booklet import KIND, booklet
+from endfloat.workshop.build import build_of
 from endfloat.workshop.build_record import build_record
 from endfloat.workshop.plan_work import tried
 from endfloat.workshop.take_work_back import not_back_after_all, take_work_back
@@ -25,7 +27,10 @@ PAPERS = {
     "customer-page": "For the customer",
     "numbers-to-look-up": "Numbers to look up",
     "build-record": "Build record",
+    KIND: "Build booklet: the steps to follow on paper",
 }
+# Those that no plan brings about.
+ON_THEIR_OWN = ("build-record", KIND)
 
 
 def add_sheets_page(app: FastAPI, desk: Desk) -> None:
@@ -41,7 +46,7 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
         context = {
             "job": seen,
             "agreed": seen.state.agreed,
-            "papers": {kind: words for kind, words in PAPERS.items() if plan or kind in without_plan(seen)},
+            "papers": papers_of(seen, plan),
             "void": void_rows(seen, agreed_choice(seen)),
             "price": seen.prices.shown(plan.cost) if plan and seen.prices else "",
             "out": [(name, *words) for name, words in sheets.work_agreed(seen).items()],
@@ -77,7 +82,9 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
         seen = desk.view()
         values = values_of(desk, seen, kind)
         if values is None:
-            return desk.stopped(request, "There is no such paper yet. Agree to a plan first.")
+            return desk.stopped(
+                request, "There is no such paper yet. Agree to a plan first, or lay out the build order."
+            )
         return Response(desk.papers(kind, values), media_type="application/pdf")
 
     @app.post("/sheets/not-back", response_class=HTMLResponse)
@@ -94,6 +101,12 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
         return RedirectResponse("/sheets", status_code=303)
 
 
+def papers_of(seen: View, plan: Plan | None) -> dict[str, str]:
+    """The papers that can be printed now."""
+    alone = without_plan(seen)
+    return {kind: words for kind, words in PAPERS.items() if kind in alone or (plan and kind not in ON_THEIR_OWN)}
+
+
 def agreed_plan(seen: View) -> Plan | None:
     """The plan that was agreed, judged as things stand now."""
     if seen.state.agreed is None:
@@ -108,9 +121,9 @@ def agreed_choice(seen: View) -> dict[str, str] | None:
 
 
 def without_plan(seen: View) -> list[str]:
-    """The papers that need no plan: purchases only where the strip made something void."""
-    bought = void_purchases(seen, None)
-    return ["purchases", "build-record"] if bought else ["build-record"]
+    """The papers that need no plan: purchases where the strip made parts void, the booklet once there is an order."""
+    bought = ["purchases"] if void_purchases(seen, None) else []
+    return [*bought, "build-record", *([KIND] if build_of(seen.state).order else [])]
 
 
 def values_of(desk: Desk, seen: View, kind: str) -> dict[str, object] | None:
@@ -118,6 +131,9 @@ def values_of(desk: Desk, seen: View, kind: str) -> dict[str, object] | None:
     entries = desk.store.entries()
     if kind == "build-record":
         return build_record(seen, entries)
+    if kind == KIND:
+        values = booklet(seen, entries)
+        return None if isinstance(values, Problem) else values
     plan = agreed_plan(seen)
     name = f"{seen.name} (invented)" if seen.engine.invented else seen.name
     shared = {"job": name, "record": f"{desk.clock()[:10]} · record {entries[-1].fingerprint[:16]}"}
