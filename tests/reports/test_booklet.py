@@ -7,11 +7,13 @@ import pypdf
 import pytest
 
 from cast import EXAMPLES
+from endfloat.engine.asks import asks_of
+from endfloat.job.events import StepConfirmed
 from endfloat.problems import Problem
 from endfloat.reports.papers import make_paper
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.booklet import booklet
-from endfloat.workshop.build import build_of, confirm_step, lay_out_order
+from endfloat.workshop.build import build_of, lay_out_order
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.record import load
 from endfloat.workshop.view import view
@@ -65,8 +67,9 @@ def test_every_step_is_found_again_in_its_order_with_its_cautions_before_it(fold
         for caution in step.cautions:
             before = text.index(bare(f"{caution.signal_word} {caution.consequence} {caution.avoidance}"), start)
             assert before < title, name
-        for look in step.to_see:
-            assert bare(look.what)[1:] in mine, look.what
+        asks = asks_of(build.engine, name)
+        for words in (*(look.what for look in asks.looks), *asks.counts, *asks.hides, asks.mark):
+            assert bare(words)[1:] in mine, words
         assert bare("Done by") in mine, name
         assert bare(step.bank.upper()) in mine
         at = title
@@ -116,7 +119,7 @@ def test_bolts_stand_in_the_order_of_their_pass() -> None:
 def test_a_step_done_already_says_so_and_a_job_without_an_order_says_what_to_do() -> None:
     store = opened("wrenhallow-90-8")
     first = build_of(load(store)[0]).order[0]
-    assert confirm_step(store, clock, operation=first, by="Ana") is None
+    store.append([StepConfirmed(first, "Ana", clock())], expected=len(store.entries()), at=clock())
     steps = values_of(store)["steps"]
     assert [each["done"] for each in steps][:2] == ["Done, Ana, 2026-05-03 10:00", ""]  # type: ignore[attr-defined]
     bare_store = MemoryStore()

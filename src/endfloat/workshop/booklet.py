@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from endfloat.engine.asks import HIDDEN_ANSWERS, asks_of
 from endfloat.engine.joints import Joint
 from endfloat.engine.operations import Operation
 from endfloat.inspection.words import label
@@ -11,7 +12,7 @@ from endfloat.job.events import StepConfirmed, StepDoneAgainstAdvice
 from endfloat.job.wire import Entry
 from endfloat.problems import Problem
 from endfloat.workshop.booklet_clocks import clock_lines, straight_on
-from endfloat.workshop.booklet_proving import caution_words, proving_on_paper
+from endfloat.workshop.booklet_proving import caution_words, proving_on_paper, with_page
 from endfloat.workshop.build import Build, build_of
 from endfloat.workshop.holds import places_of
 from endfloat.workshop.joint_picture import joint_picture
@@ -60,7 +61,7 @@ def _visits(build: Build) -> list[str]:
 
 
 def _step(seen: View, build: Build, name: str) -> dict[str, object]:
-    step, banks = build.step(name), _banks(seen)
+    step, banks, asks = build.step(name), _banks(seen), asks_of(build.engine, name)
     before = [build.step(each).attitude for each in build.order[: build.number(name) - 1]]
     hangs = next((each for each in reversed(before) if each), "")
     helper, may_go = _helper(build, name)
@@ -81,8 +82,12 @@ def _step(seen: View, build: Build, name: str) -> dict[str, object]:
         "measures": [
             label(seen.engine, measured.of, place) for measured in step.measures for place in places_of(seen, measured)
         ],
-        "looks": [{"what": look.what, "two": look.second_person} for look in step.to_see],
-        "two_names": any(look.second_person for look in step.to_see),
+        "compounds": [with_page(f"{each.what} on {each.on}", each.page) for each in step.compounds],
+        "looks": [{"what": look.what, "two": look.second_person} for look in asks.looks],
+        "two_names": any(look.second_person for look in asks.looks),
+        "mark": asks.mark,
+        "counts": [{"what": what, "wanted": wanted} for what, wanted in asks.counts.items()],
+        "hides": [{"part": part, "answers": list(HIDDEN_ANSWERS.values())} for part in asks.hides],
         "clocks": clock_lines(build, name),
         "straight_on": straight_on(build, name),
     }

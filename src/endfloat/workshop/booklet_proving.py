@@ -17,13 +17,13 @@ def proving_on_paper(engine: Engine) -> dict[str, object] | None:
         "lists": [
             {
                 "role": role,
-                "items": [_with_page(item.what, item.page) for item in proving.ready.values() if item.asked_of(role)],
+                "items": [with_page(item.what, item.page) for item in proving.ready.values() if item.asked_of(role)],
             }
             for role in ("first", "second")
         ],
         "seen": [item.what for item in proving.ready.values() if item.sees],
         "stops": [
-            _with_page(f"{proving.gauges[rule.gauge].title}: {rule.bound}. {rule.say}", rule.page)
+            with_page(f"{proving.gauges[rule.gauge].title}: {rule.bound}. {rule.say}", rule.page)
             for rule in proving.stop_now.values()
         ],
         "gauges": [gauge.title + (f", {gauge.unit}" if gauge.unit else "") for gauge in proving.gauges.values()],
@@ -45,7 +45,7 @@ def proving_on_paper(engine: Engine) -> dict[str, object] | None:
 def _priming(proving: Proving, step: PrimingStep) -> dict[str, object]:
     shows = step.shows
     return {
-        "title": _with_page(step.title, step.page),
+        "title": with_page(step.title, step.page),
         "amount": step.amount.text if step.amount else "",
         "fill_amount": "amount" in step.model_fields_set and step.amount is None,
         "shows": f"{proving.gauges[shows.gauge].title}: {shows.words or 'what it must show, look it up'}"
@@ -60,7 +60,7 @@ def _priming(proving: Proving, step: PrimingStep) -> dict[str, object]:
 def _recheck(proving: Proving, name: str) -> str:
     item = proving.recheck[name]
     amount = f", {item.amount.text}" if item.amount else ""
-    return _with_page(item.what + amount, item.page)
+    return with_page(item.what + amount, item.page)
 
 
 def caution_words(caution: Caution) -> dict[str, str]:
@@ -68,5 +68,6 @@ def caution_words(caution: Caution) -> dict[str, str]:
     return {"word": caution.signal_word, "words": f"{caution.consequence} {caution.avoidance}"}
 
 
-def _with_page(words: str, page: int | None) -> str:
+def with_page(words: str, page: int | None) -> str:
+    """Words with the page of the service book they stand on."""
     return f"{words} (page {page})" if page else words
