@@ -179,11 +179,7 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, WorkReturned | WorkNotBack | GaugeChecked):
         return _bench_refused(state, event)
     if isinstance(event, JointEvent):
-        first = not_taken_up(state.building, f"bolt {event.bolt}") if isinstance(event, BoltPulled) else None
-        wrong = first or joint_refusal(state.opened, state.tightening, event)
-        if wrong or not isinstance(event, BoltPulled):
-            return wrong
-        return before_its_turn(state.opened, state.building, state.tightening, event)
+        return _joint_refused(state.opened, state, event)
     if isinstance(event, PartEvent):
         return part_refusal(engine_of(state.opened.engine), state.arrivals, event)
     if isinstance(event, BuildEvent):
@@ -204,6 +200,15 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, ReadingWithdrawn) and not event.reason.strip():
         return Problem("no_reason", event.key, "no reason", "a reason", "Say in a word or two why it is withdrawn.")
     return None
+
+
+def _joint_refused(opened: JobOpened, state: State, event: JointEvent) -> Problem | None:
+    """A bolt waits for the work to be taken up and for its turn in the build, beside the rules of its joint."""
+    first = not_taken_up(state.building, f"bolt {event.bolt}") if isinstance(event, BoltPulled) else None
+    wrong = first or joint_refusal(opened, state.tightening, event)
+    if wrong or not isinstance(event, BoltPulled):
+        return wrong
+    return before_its_turn(opened, state.building, state.tightening, event)
 
 
 def _bench_refused(state: State, event: WorkReturned | WorkNotBack | GaugeChecked) -> Problem | None:
