@@ -17,6 +17,13 @@ def test_each_picture_is_well_formed_says_its_words_and_marks_the_front(shape: s
     assert "style" not in ElementTree.tostring(drawn).decode()
 
 
+def test_up_is_shown_by_a_plumb_line_where_a_mark_may_point_up_or_down() -> None:
+    drawn = ElementTree.fromstring(orientation_drawing("bar", "up", words="w", view="v", upright=True))
+    assert [each.text for each in drawn.iter("text")] == ["FRONT", "UP"]
+    assert "plumb" in ElementTree.tostring(drawn).decode()
+    assert "plumb" not in orientation_drawing("bar", "front", words="w", view="v")
+
+
 def test_any_two_pictures_of_one_shape_differ() -> None:
     for shape in OUTLINES:
         drawn = [orientation_drawing(shape, points, words="w", view="v") for points in ARROWS]

@@ -3,6 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
+from endfloat.job.clock_events import ClockEnded, ClockStarted
 from endfloat.job.events import (
     BoltCondemned,
     BoltPulled,
@@ -24,9 +25,11 @@ from endfloat.job.events import (
 )
 from endfloat.job.joints import joints_of, progress_of
 from endfloat.job.order_events import ConditionRegained
+from endfloat.job.pause_events import ConditionLost, WorkStopped, WorkTakenUp
 from endfloat.job.proving_events import EngineStopped, FirstFired, GaugeLogged, ProvingWithdrawn, ReadyTicked
 from endfloat.job.state import State, after, fold, refusal
 from endfloat.job.strip_events import PartRemoved, PlaceLabelled, RemovalUndone
+from endfloat.job.timing_events import GateTicked, TurnMade
 from endfloat.job.wire import from_body, to_body
 
 COVER = """\
@@ -66,6 +69,24 @@ EVENTS = st.one_of(
     st.builds(WorkReturned, KEYS, KEYS, KEYS, st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
     st.builds(WorkNotBack, KEYS, KEYS, st.text(max_size=2), st.just("Ana"), st.just("2026-05-03")),
     st.builds(ConditionRegained, KEYS, KEYS, st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
+    st.builds(ConditionLost, KEYS, KEYS, st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
+    st.builds(ClockStarted, KEYS, KEYS, st.text(max_size=4), st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
+    st.builds(ClockEnded, KEYS, KEYS, st.text(max_size=4), st.sampled_from(["Ana", " "]), st.just("2026-05-03")),
+    st.builds(
+        WorkStopped,
+        KEYS,
+        st.text(max_size=4),
+        *[st.lists(st.text(max_size=3), max_size=2).map(tuple)] * 4,
+        st.sampled_from(["Ana", " "]),
+        st.just("2026-05-03"),
+    ),
+    st.builds(
+        WorkTakenUp,
+        KEYS,
+        *[st.lists(KEYS, max_size=2).map(tuple)] * 3,
+        st.sampled_from(["Ana", " "]),
+        st.just("2026-05-03"),
+    ),
     st.builds(ReadyTicked, KEYS, st.sampled_from(["first", "second"]), st.just("Ana"), st.just("2026-05-03")),
     st.builds(FirstFired, st.just("Ana"), st.just("Bo"), st.just("2026-05-03")),
     st.builds(GaugeLogged, KEYS, KEYS, st.text(max_size=3), st.just("Ana"), st.just("2026-05-03")),
@@ -75,6 +96,9 @@ EVENTS = st.one_of(
     st.builds(PlaceLabelled, KEYS, st.sampled_from(["lid", "nut"]), st.just(("lid",)), st.just("Ana"), st.just("2026")),
     st.builds(PartRemoved, KEYS, st.just("lid"), st.just({}), st.just({}), st.just("Ana"), st.just("2026")),
     st.builds(RemovalUndone, KEYS, st.just("lid"), st.text(max_size=2), st.just("Ana"), st.just("2026")),
+    # The other events of the timing: tests/job/test_timing.py, on an engine that has one.
+    st.builds(GateTicked, KEYS, KEYS, *[st.text(max_size=2)] * 2, st.just("Ana"), st.just("2026-05-03T10:00:00")),
+    st.builds(TurnMade, KEYS, st.just(2), st.just("Ana"), st.just("2026-05-03T10:00:00")),
 )
 JOINTS = st.sampled_from(["cover", "cover", "cover", "lid"])
 SETS = st.sampled_from(["H1", "H1", "H2", ""])

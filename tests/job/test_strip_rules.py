@@ -193,6 +193,13 @@ def test_undoing_a_removal_takes_with_it_what_waited_for_it_and_leaves_the_answe
     assert stands.of("head").label is not None
 
 
+def test_a_part_that_was_on_again_is_cleaned_and_tested_anew() -> None:
+    undone = RemovalUndone("u", "head", "it went on for a trial", "Ana", AT)
+    state = fold([*STORY, CLEANED, SOUND, undone, replace(HEAD_OFF, key="o3")])
+    assert stripped(engine_of(TWIN), state.strip).of("head").gates == {}
+    assert code(state, replace(SOUND, key="g3")) == "not_clean"
+
+
 def test_an_open_gate_holds_the_step_that_needs_the_part_and_a_crack_cannot_be_signed_away() -> None:
     order = BuildOrderLaidOut(("head_on", "cover_on"), 0, 0, 0, True, "Ana")
     done = StepConfirmed("head_on", "Ana", AT)

@@ -1,34 +1,51 @@
-"""Hands at the bench, for tests: a step of the build done with whatever holds it, bolt by bolt."""
+"""Hands at the bench, for tests: a step of the build done with whatever holds it, bolt by bolt and cam by cam."""
+
+from typing import Protocol, runtime_checkable
 
 from fastapi.testclient import TestClient
+from timing_bench import find, open_gate, read_all, timing_of, turn
 
 from endfloat.assembly.tightening import apart_left, left_in_pass
 from endfloat.engine.asks import Asks, asks_of
 from endfloat.engine.joints import Joint
+from endfloat.engine.timing import Timing
 from endfloat.job.description import engine_of
 from endfloat.job.parts import expected_parts, parts_in
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.build import build_of
 from endfloat.workshop.close_joint import close_joint
+from endfloat.workshop.confirm_cams import confirm_cams
 from endfloat.workshop.fit_bolt_set import fit_bolt_set, sorts_in_sequence
-from endfloat.workshop.ports import Clock
+from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of, pull_bolt
 from endfloat.workshop.record import load
 from endfloat.workshop.take_in_parts import take_in
 from endfloat.workshop.tightening import JointView, joint_view
 
 
+@runtime_checkable
+class Turned(Protocol):
+    """A clock that a test turns on."""
+
+    def go_on(self, *, minutes: int) -> None: ...
+
+
 def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> int:
-    """Pull what the step pulls, then confirm it; the status of the answer."""
-    pulls = build_of(load(store)[0]).step(step).pulls
+    """Take the time that the step takes, pull what it pulls, then confirm it; the status of the answer."""
+    build = build_of(load(store)[0])
+    if isinstance(clock, Turned):
+        clock.go_on(minutes=build.step(step).minutes)
+    pulls = build.step(step).pulls
     if pulls is not None:
         tighten(store, clock, pulls.joint, pulls.passes, close=pulls.closed)
     take_in_for(store, clock, step)
-    form = {"by": "Ana", "second": "Bo", **answers(asks_of(build_of(load(store)[0]).engine, step))}
+    if build.engine.timing is not None and build.engine.timing.concerns(step):
+        time_for(store, clock, build.engine.timing, step)
+    form = {"by": "Ana", "second": "Bo", **answers(asks_of(build.engine, step))}
     return page.post(f"/build/{step}/done", data=form, follow_redirects=False).status_code
 
 
-def take_in_for(store: MemoryStore, clock: Clock, step: str) -> None:
+def take_in_for(store: Store, clock: Clock, step: str) -> None:
     """Take in every part that the step fits and that is not in yet, all looked at."""
     state = load(store)[0]
     here, choice = parts_in(state.arrivals), state.agreed.choice if state.agreed else None
@@ -46,7 +63,20 @@ def answers(asks: Asks) -> dict[str, str | list[str]]:
     return {"looked": [look.what for look in asks.looks], "mark": asks.mark, **counted, **hidden}
 
 
-def tighten(store: MemoryStore, clock: Clock, name: str, passes: list[int], *, close: bool) -> None:
+def time_for(store: MemoryStore, clock: Clock, timing: Timing, step: str) -> None:
+    """What the timing asks of a step: cams confirmed right before it, the turns, the cams read."""
+    if step in timing.confirm_before:
+        assert confirm_cams(store, clock, key=f"again/{step}/{clock()}", step=step, by="Ana") is None
+    if step == timing.turn_at:
+        wheel = timing_of(store, clock).wheels[0]
+        assert find(store, clock, key=f"dead centre/{clock()}", wheel=wheel) is None
+        open_gate(store, clock)
+        turn(store, clock)
+    if step in timing.at:
+        read_all(store, clock, f"read at {step}", wheel=timing_of(store, clock).wheels[0])
+
+
+def tighten(store: Store, clock: Clock, name: str, passes: list[int], *, close: bool) -> None:
     """Put a set in where none is, pull the passes in sequence, and close the joint."""
     joint = seen(store, name).joint
     if not seen(store, name).progress.fitted:
@@ -64,7 +94,7 @@ def tighten(store: MemoryStore, clock: Clock, name: str, passes: list[int], *, c
         assert close_joint(store, clock, key=f"{name}/shut", joint=name, by="Ana") is None
 
 
-def pull(store: MemoryStore, clock: Clock, name: str, number: int, bolt: str) -> None:
+def pull(store: Store, clock: Clock, name: str, number: int, bolt: str) -> None:
     gauge = next(iter(fitting_gauges(seen(store, name).joint, number, bolt, gauges_of(load(store)[0]))), "by hand")
     key = f"{name}/{number}/{bolt}"
     told = pull_bolt(store, clock, key=key, joint=name, pass_number=number, bolt=bolt, gauge=gauge, by="Ana")
@@ -77,7 +107,7 @@ def lubrication(joint: Joint, sort: str) -> tuple[str, str]:
     return (book.thread, book.head) if book else ("oil", "oil")
 
 
-def seen(store: MemoryStore, name: str) -> JointView:
+def seen(store: Store, name: str) -> JointView:
     found = joint_view(load(store)[0], name)
     assert isinstance(found, JointView)
     return found

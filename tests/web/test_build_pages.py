@@ -1,5 +1,6 @@
 """The guided build on the V8: steps in order, one refused and told why, a signature, and undoing."""
 
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -29,7 +30,10 @@ class Clock:
         self.minute = 0
 
     def __call__(self) -> str:
-        return f"2026-05-03T{10 + self.minute // 60:02}:{self.minute % 60:02}:00+00:00"
+        return (datetime(2026, 5, 3, 10, tzinfo=UTC) + timedelta(minutes=self.minute)).isoformat()
+
+    def go_on(self, *, minutes: int) -> None:
+        self.minute += minutes
 
 
 @pytest.fixture

@@ -1,5 +1,7 @@
 """The third engine is built through the pages, each step in order, without an override; what is read is read again."""
 
+from datetime import UTC, datetime, timedelta
+
 import pytest
 from fastapi.testclient import TestClient
 from hands import do_step, seen
@@ -50,7 +52,10 @@ class Clock:
         self.minute = 0
 
     def __call__(self) -> str:
-        return f"2026-05-03T{10 + self.minute // 60:02}:{self.minute % 60:02}:00+00:00"
+        return (datetime(2026, 5, 3, 10, tzinfo=UTC) + timedelta(minutes=self.minute)).isoformat()
+
+    def go_on(self, *, minutes: int) -> None:
+        self.minute += minutes
 
 
 @pytest.fixture

@@ -152,17 +152,18 @@ def test_a_part_that_is_off_stays_in_the_description_and_one_that_is_on_may_go()
     store = opened(V8)
     strip_by_hand(store, clock, "left_cover")
     engine = (V8 / "engine.yaml").read_text()
-    head, body = engine.split("\nstrip:\n")
-    removals = re.split(r"(?m)^(?=  [a-z0-9_]+:$)", body)
     files = {"gauges": (V8 / "gauges.yaml").read_bytes(), "prices": (V8 / "prices.yaml").read_bytes(), "by": "Ana"}
 
     def without(name: str) -> bytes:
-        kept = [each for each in removals if not each.startswith(f"  {name}:")]
-        return f"{head}\nstrip:\n{''.join(kept)}".replace(f", {name}]", "]").replace(f"[{name}, ", "[").encode()
+        left, found = re.subn(rf"(?m)(?<=\n)  {name}:\n    title:.*\n(?:    .*\n)*", "", engine)
+        assert found == 1
+        return (
+            left.replace(f"[damper, sump, {name}, ", "[damper, sump, ")
+            .replace(f"after: [{name}, ", "after: [")
+            .encode()
+        )
 
-    [problem] = revise_description(
-        store, clock, engine=without("left_cover").replace(b"sump, left_cover", b"sump"), **files
-    )
+    [problem] = revise_description(store, clock, engine=without("left_cover"), **files)
     assert problem.code == "removal_lost"
     assert revise_description(store, clock, engine=without("crank"), **files) == []
 

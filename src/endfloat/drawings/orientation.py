@@ -26,16 +26,30 @@ ARROWS: dict[str, str] = {
 }
 
 
-def orientation_drawing(shape: Shape, points: Points, *, words: str, view: str) -> str:
-    """One of the two pictures as one SVG element."""
+VIEW_ARROW = (
+    '<svg class="view-arrow" viewBox="0 0 34 16" width="34" height="16" aria-hidden="true" focusable="false"'
+    ' fill="none" stroke="currentColor" stroke-width="2"><path d="M2 8H30M22 2L30 8L22 14"/></svg>'
+)
+"""The open arrow that stands before the words of a view."""
+
+PLUMB = (
+    '<path class="plumb" d="M164 24V74" stroke-width="1"/><path d="M159 74H169L164 90Z" fill="currentColor"'
+    ' stroke="none"/><text x="164" y="18" text-anchor="middle" fill="currentColor" stroke="none"'
+    ' font-size="16">UP</text>'
+)
+
+
+def orientation_drawing(shape: Shape, points: Points, *, words: str, view: str, upright: bool = False) -> str:
+    """One of the two pictures as one SVG element; where a mark may point up or down, a plumb line shows which is up."""
     label = escape(f"{words}; {view}; the front of the engine is on the left", {'"': "&quot;"})
     nose = '<path class="front" d="M28 14L4 24V84L28 94Z" stroke="none"/>'
     word = (
         '<text class="front-word" transform="translate(22 54) rotate(-90)" text-anchor="middle" stroke="none"'
         ' font-size="16">FRONT</text>'
     )
+    width, plumb = (180, PLUMB) if upright else (150, "")
     return (
-        f'<svg class="orientation" viewBox="0 0 150 108" role="img" aria-label="{label}" fill="none"'
+        f'<svg class="orientation" viewBox="0 0 {width} 108" role="img" aria-label="{label}" fill="none"'
         f' stroke="currentColor">{nose}{word}<g class="outline" stroke-width="3">{OUTLINES[shape]}</g>'
-        f'<path class="pointer" d="{ARROWS[points]}" stroke-width="7" stroke-linejoin="miter"/></svg>'
+        f'<path class="pointer" d="{ARROWS[points]}" stroke-width="7" stroke-linejoin="miter"/>{plumb}</svg>'
     )

@@ -16,6 +16,7 @@ from endfloat.engine.proving import Proving
 from endfloat.engine.relations import Relations
 from endfloat.engine.safe_states import SafeStates
 from endfloat.engine.strip import Removal
+from endfloat.engine.timing import Timing
 from endfloat.engine.views import EngineView
 from endfloat.quantities.units import Kind
 
@@ -190,6 +191,7 @@ class Engine(Described):
     joints: dict[str, Joint] = Field(default_factory=dict)
     parts: dict[str, BoughtPart] = Field(default_factory=dict)
     strip: dict[str, Removal] = Field(default_factory=dict)
+    timing: Timing | None = None
     proving: Proving | None = None
 
     def place_label(self, family: str, name: str) -> str:

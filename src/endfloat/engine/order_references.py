@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from endfloat.engine.circles import circle
+from endfloat.engine.clock_proofreading import clock_problems
 from endfloat.engine.model import Engine
 from endfloat.engine.operations import Operation
 from endfloat.engine.positions import Located, Path
@@ -151,22 +152,7 @@ def _details(located: Located, engine: Engine) -> Iterable[Problem]:
                         expected=f"a step of bank `{side}`",
                         remedy="Put it in the list of its own side.",
                     )
-    yield from _clocks(located, engine)
-
-
-def _clocks(located: Located, engine: Engine) -> Iterable[Problem]:
-    for index, clock in enumerate(engine.relations.clocked):
-        here: Path = ("relations", "clocked", index)
-        opens = (clock.open_minutes is None, clock.close_with is None)
-        cures = (clock.cure_minutes is None, not clock.not_before)
-        if opens == (False, True) or cures in ((False, True), (True, False)) or (opens[0] and cures[0]):
-            yield located.problem(
-                "clock_without_end",
-                here,
-                found="a clock that nothing stops",
-                expected="open_minutes with close_with, or cure_minutes with not_before, or both",
-                remedy="Say which step ends the open time and which steps wait for the cure.",
-            )
+    yield from clock_problems(located, engine)
 
 
 def _circle(located: Located, engine: Engine) -> Iterable[Problem]:

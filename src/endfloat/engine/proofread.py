@@ -19,6 +19,7 @@ from endfloat.engine.proving_proofreading import proving_blanks, proving_problem
 from endfloat.engine.references import references
 from endfloat.engine.safe_proofreading import safe_state_problems
 from endfloat.engine.strip_references import strip_blanks, strip_problems
+from endfloat.engine.timing_proofreading import timing_blanks, timing_problems
 from endfloat.problems import Problem
 
 
@@ -43,6 +44,7 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
         *joint_problems(located, engine),
         *part_problems(located, engine),
         *strip_problems(located, engine),
+        *timing_problems(located, engine),
         *proving_problems(located, engine),
     ]
     return problems or engine
@@ -51,12 +53,9 @@ def read_engine(raw: bytes, *, name: str) -> Engine | list[Problem]:
 def still_to_look_up(engine: Engine) -> list[str]:
     """What the person has yet to find in the service book, in page order; unknown pages last."""
     blanks = [limit for limit in engine.limits if (limit.low is None and limit.high is None)]
-    missing = (
-        [(limit.page, f"{limit.on}, {limit.use} limit") for limit in blanks]
-        + joint_blanks(engine)
-        + strip_blanks(engine)
-        + proving_blanks(engine)
-    )
+    missing = [(limit.page, f"{limit.on}, {limit.use} limit") for limit in blanks]
+    missing += [*joint_blanks(engine), *timing_blanks(engine), *strip_blanks(engine)]
+    missing += proving_blanks(engine)
     ordered = sorted(missing, key=lambda each: (each[0] is None, each[0] or 0, each[1]))
     return [words + (f", page {page}" if page else "") for page, words in ordered]
 

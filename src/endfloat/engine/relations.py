@@ -10,6 +10,7 @@ from typing import Any, ClassVar, Literal
 
 from pydantic import Field
 
+from endfloat.engine.amounts import Amount
 from endfloat.engine.described import Described, Page
 
 
@@ -158,6 +159,17 @@ class SingleUse(Relation):
     undone_by: list[str] = Field(default_factory=list)
 
 
+class Band(Described):
+    """How long a clock runs from one temperature up to, not including, another.
+
+    `minutes` is the cure time or, where the clock has none, the open time.
+    """
+
+    at_least: Amount
+    below: Amount
+    minutes: int = Field(ge=1)
+
+
 class Clocked(Relation):
     """A clock that `starts` sets running: how long the joint stays open, and how long it cures.
 
@@ -165,6 +177,12 @@ class Clocked(Relation):
     done after `starts` up to and including `close_with` exceed `open_minutes`. Cure time runs from the end
     of `close_with` (of `starts` where there is none): broken when a step of `not_before` is done and that is not
     done earlier, or when the minutes of all that is done between the two fall short of `cure_minutes`.
+
+    At the bench the clock is real. `late` says what a closing step past the open time is: `shut` until the start is
+    re-opened, or only `told`. `late_do` is what the service book then asks for. With `never_signed` nobody may sign
+    away a wait that is not over. `bands` give the time by temperature: the order is worked out with the plain minutes,
+    which are those of one band, and at the bench a person says the temperature; until then the longest cure and
+    the shortest open time count.
     """
 
     names = ("starts", "close_with", "not_before")
@@ -174,6 +192,10 @@ class Clocked(Relation):
     open_minutes: int | None = Field(default=None, ge=1)
     cure_minutes: int | None = Field(default=None, ge=1)
     not_before: list[str] = Field(default_factory=list)
+    late: Literal["shut", "told"] = "shut"
+    late_do: str = ""
+    never_signed: bool = False
+    bands: list[Band] = Field(default_factory=list)
 
     @property
     def cures_from(self) -> str:

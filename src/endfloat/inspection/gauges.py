@@ -16,6 +16,8 @@ from endfloat.quantities.estimates import ErrorSource
 from endfloat.quantities.typed_text import Typed
 from endfloat.quantities.units import Kind
 
+WHEEL = "degree wheel"
+
 
 def _text(value: object) -> object:
     return str(value) if value is not None else value
@@ -42,6 +44,7 @@ class Gauge(BaseModel):
             "burette",
             "torque wrench",
             "angle gauge",
+            "degree wheel",
             "scales",
         ],
         BeforeValidator(_text),

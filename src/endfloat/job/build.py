@@ -8,6 +8,8 @@ from endfloat.assembly.now import frees, may_do
 from endfloat.assembly.violations import Violation
 from endfloat.engine.model import Engine
 from endfloat.job.asked import unanswered
+from endfloat.job.clock_events import ClockEvent
+from endfloat.job.clock_rules import NEVER_EARLY, TOO_LATE, clock_holds, clock_refusal
 from endfloat.job.conditions import condition_holds, regain_refusal
 from endfloat.job.description import engine_of
 from endfloat.job.events import (
@@ -22,12 +24,15 @@ from endfloat.job.events import (
 from endfloat.job.holds import TIGHTENED, joint_holds
 from endfloat.job.order_events import ConditionRegained
 from endfloat.job.parts import ARRIVED
+from endfloat.job.pause_events import PauseEvent
+from endfloat.job.pauses import not_taken_up, pause_refusal
 from endfloat.job.steps import done_after
 from endfloat.job.strip_rules import CRACKED
+from endfloat.job.timing import TIMED
 from endfloat.job.undone import joints_undone
 from endfloat.problems import Problem
 
-NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, CRACKED, "out", ARRIVED)
+NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, CRACKED, TIMED, NEVER_EARLY, "out", ARRIVED)
 
 
 def steps_done(engine: Engine, events: Iterable[BuildEvent]) -> list[str]:
@@ -45,8 +50,11 @@ def laid_out(engine: Engine, events: Iterable[BuildEvent]) -> tuple[str, ...]:
 
 
 def advice(engine: Engine, done: list[str], operation: str) -> list[Violation]:
-    """Why a step may not be next, with the steps that would free it put in words by `freed_by`."""
-    return may_do(engine, done, operation)
+    """Why a step may not be next, with the steps that would free it put in words by `freed_by`.
+
+    The minutes that the order reckons with are left out: at the bench the clocks themselves run.
+    """
+    return [each for each in may_do(engine, done, operation) if each.relation != "clocked" or each.link]
 
 
 def freed_by(engine: Engine, done: list[str], operation: str) -> list[str]:
@@ -78,6 +86,19 @@ def build_refusal(
         )
     if isinstance(event, ConditionRegained):
         return regain_refusal(engine, events, event)
+    if isinstance(event, ClockEvent):
+        return clock_refusal(engine, events, event)
+    if isinstance(event, PauseEvent):
+        return pause_refusal(engine, events, event)
+    return _step_refusal(engine, events, joints, event)
+
+
+def _step_refusal(
+    engine: Engine,
+    events: tuple[BuildEvent, ...],
+    joints: tuple[JointEvent, ...],
+    event: StepConfirmed | StepDoneAgainstAdvice | StepReopened,
+) -> Problem | None:
     done = steps_done(engine, events)
     problem = _plain(engine, done, event)
     if problem:
@@ -85,6 +106,9 @@ def build_refusal(
     if isinstance(event, StepReopened):
         return _still_tight(engine, done, joints, event.operation)
     title = engine.operations[event.operation].title
+    waiting = not_taken_up(events, title)
+    if waiting:
+        return waiting
     loose = joint_holds(engine, joints, event.operation, done)
     if loose:
         return Problem(
@@ -95,14 +119,16 @@ def build_refusal(
         remedy = "Do what the rule says, then confirm on the page of the step that it is so again."
         return Problem("condition_lost", title, lost[0].sentence, "what the step needs, true again", remedy)
     violations = advice(engine, done, event.operation)
-    if isinstance(event, StepConfirmed) and not violations:
-        return unanswered(engine, event)
+    clocks = clock_holds(engine, events, event.operation, event.at)
     if isinstance(event, StepConfirmed):
-        return _shut(engine, done, event.operation, violations)
-    if may_be_overruled(engine, event.operation, violations):
+        if violations:
+            return _shut(engine, done, event.operation, violations)
+        return _against_the_clock(engine, event.operation, clocks) if clocks else unanswered(engine, event)
+    if may_be_overruled(engine, event.operation, [*violations, *clocks]):
         return None
     remedy = "Do what frees it. If your service book gives another order, correct the description and read it again."
-    found = violations[0].sentence if violations else "a step that can hurt"
+    reasons = [*violations, *clocks]
+    found = reasons[0].sentence if reasons else "a step that can hurt"
     return Problem("not_overruled", title, found, "what frees it", remedy)
 
 
@@ -137,3 +163,9 @@ def _shut(engine: Engine, done: list[str], operation: str, violations: list[Viol
     return Problem(
         "shut", engine.operations[operation].title, violations[0].sentence, "what comes first", f"Do first: {words}."
     )
+
+
+def _against_the_clock(engine: Engine, operation: str, held: list[Violation]) -> Problem:
+    title, early = engine.operations[operation].title, held[0].relation != TOO_LATE
+    remedy = "Wait; the clocks say how long." if early else "Re-open the step that started the clock, and begin again."
+    return Problem("clock", title, held[0].sentence, "a step in its time", remedy)

@@ -7,8 +7,10 @@ from collections.abc import Iterable
 from endfloat.assembly.now import Rescue, undone
 from endfloat.assembly.violations import Violation
 from endfloat.engine.model import Engine
+from endfloat.engine.relations import KeptTrue
 from endfloat.job.events import BuildEvent, StepReopened
 from endfloat.job.order_events import ConditionRegained
+from endfloat.job.pause_events import ConditionLost
 from endfloat.job.steps import done_after
 from endfloat.problems import Problem
 
@@ -21,12 +23,30 @@ def lost_conditions(engine: Engine, events: Iterable[BuildEvent]) -> dict[str, R
     for event in events:
         if isinstance(event, StepReopened) and event.operation in done:
             lost.update((each.state, each) for each in undone(engine, done, event.operation).rescues)
+        elif isinstance(event, ConditionLost):
+            lost.update(
+                (each.state, _by_hand(each)) for each in kept_now(engine, done) if each.state == event.condition
+            )
         elif isinstance(event, ConditionRegained):
             lost.pop(event.condition, None)
         before, done = done, done_after(engine, done, event)
         for state in [state for state in lost if setters[state] in done and setters[state] not in before]:
             del lost[state]
     return lost
+
+
+def kept_now(engine: Engine, done: Iterable[str]) -> list[KeptTrue]:
+    """The conditions that were made true, are not given up, and that a step still to do needs."""
+    steps = set(done)
+    return [
+        each
+        for each in engine.relations.kept_true
+        if each.set_by in steps and each.ended_by not in steps and not steps.issuperset(each.during)
+    ]
+
+
+def _by_hand(record: KeptTrue) -> Rescue:
+    return Rescue(record.state, record.why, record.regain, tuple(record.regain_by))
 
 
 def condition_holds(engine: Engine, events: Iterable[BuildEvent], operation: str) -> list[Violation]:

@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import get_args
 
-from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone, SequenceLookedUp
+from endfloat.job.clock_events import ClockEnded, ClockStarted
+from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointTakenUp, JointUndone, SequenceLookedUp
 from endfloat.job.order_events import ConditionRegained
 from endfloat.job.part_events import PartArrived, PartSentBack
+from endfloat.job.pause_events import ConditionLost, WorkStopped, WorkTakenUp
 from endfloat.job.proving_events import ProvingEvent
 from endfloat.job.strip_events import StripEvent
+from endfloat.job.timing_events import TimingEvent
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +168,8 @@ class BoltPulled:
 
     With an adapter on the wrench: `length` from drive to hand, `offset` and `askew` of the adapter as typed, and the
     `setting` that was shown for them. `seen` is the torque read at the end of an angle, `in_spite` why a gauge was
-    used after its due date. All of these as typed, blank when there was nothing to say.
+    used after its due date. All of these as typed, blank when there was nothing to say. `device` is the one that sent
+    it, where it is known.
     """
 
     key: str
@@ -182,6 +186,7 @@ class BoltPulled:
     setting: str = ""
     seen: str = ""
     in_spite: str = ""
+    device: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -288,7 +293,18 @@ class StepDoneAgainstAdvice:
     at: str
 
 
-BuildEvent = BuildOrderLaidOut | StepConfirmed | StepReopened | StepDoneAgainstAdvice | ConditionRegained
+BuildEvent = (
+    BuildOrderLaidOut
+    | StepConfirmed
+    | StepReopened
+    | StepDoneAgainstAdvice
+    | ConditionRegained
+    | ConditionLost
+    | ClockStarted
+    | ClockEnded
+    | WorkStopped
+    | WorkTakenUp
+)
 BenchEvent = ReadingTaken | WorkReturned | WorkNotBack | GaugeChecked
 JointEvent = (
     BoltSetFitted
@@ -300,6 +316,7 @@ JointEvent = (
     | AmountLookedUp
     | SequenceLookedUp
     | JointChecked
+    | JointTakenUp
     | JointUndone
 )
 Event = (
@@ -319,6 +336,7 @@ Event = (
     | PartArrived
     | PartSentBack
     | StripEvent
+    | TimingEvent
     | ProvingEvent
 )
 EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}

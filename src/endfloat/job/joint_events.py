@@ -72,4 +72,16 @@ class JointUndone:
     at: str
 
 
+@dataclass(frozen=True, slots=True)
+class JointTakenUp:
+    """From here one device records this joint; `gave` is who gave it up where another device had it."""
+
+    key: str
+    joint: str
+    device: str
+    by: str
+    at: str
+    gave: str = ""
+
+
 LookedUp = AmountLookedUp | SequenceLookedUp

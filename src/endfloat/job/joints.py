@@ -34,7 +34,8 @@ from endfloat.job.events import (
     JointTakenBack,
     PassCompleted,
 )
-from endfloat.job.joint_events import JointChecked, JointUndone, LookedUp
+from endfloat.job.joint_device import other_device, taking_up_refused
+from endfloat.job.joint_events import JointChecked, JointTakenUp, JointUndone, LookedUp
 from endfloat.job.looked_up import as_known, looking_up_refused
 from endfloat.problems import Problem
 
@@ -95,6 +96,11 @@ def joint_refusal(opened: JobOpened, events: tuple[JointEvent, ...], event: Join
         return Problem("no_name", joint.title, "no name", "who did it", "Type a name; it goes on the record.")
     if isinstance(event, LookedUp):
         return looking_up_refused(described, progress, event)
+    if isinstance(event, JointTakenUp):
+        return taking_up_refused(joint, events, event)
+    elsewhere = other_device(joint, events, event) if isinstance(event, BoltPulled) else None
+    if elsewhere:
+        return elsewhere
     wrong = None if isinstance(event, BoltSetFitted) else _other_set(joint, progress, event.bolts)
     deed = as_deed(event)
     if wrong or deed is None:

@@ -28,10 +28,13 @@ from endfloat.job.events import (
 )
 from endfloat.job.joints import joint_refusal
 from endfloat.job.parts import PartEvent, part_refusal
+from endfloat.job.pauses import not_taken_up
 from endfloat.job.proving import proving_refusal
 from endfloat.job.proving_events import ProvingEvent
 from endfloat.job.strip_events import StripEvent
 from endfloat.job.strip_rules import gate_refusal, strip_refusal
+from endfloat.job.timing import timing_refusal
+from endfloat.job.timing_events import TimingEvent
 from endfloat.job.turn import before_its_turn
 from endfloat.problems import Problem
 
@@ -58,6 +61,7 @@ class State:
     building: tuple[BuildEvent, ...] = ()
     arrivals: tuple[PartEvent, ...] = ()
     strip: tuple[StripEvent, ...] = ()
+    timing: tuple[TimingEvent, ...] = ()
     proving: tuple[ProvingEvent, ...] = ()
 
     @property
@@ -87,6 +91,7 @@ LOGS: dict[str, tuple[type, ...]] = {
     "building": get_args(BuildEvent),
     "arrivals": get_args(PartEvent),
     "strip": get_args(StripEvent),
+    "timing": get_args(TimingEvent),
     "proving": get_args(ProvingEvent),
 }
 """Fields of the state that hold the events of one subject as they came; that subject's own file reads them."""
@@ -174,7 +179,8 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, WorkReturned | WorkNotBack | GaugeChecked):
         return _bench_refused(state, event)
     if isinstance(event, JointEvent):
-        wrong = joint_refusal(state.opened, state.tightening, event)
+        first = not_taken_up(state.building, f"bolt {event.bolt}") if isinstance(event, BoltPulled) else None
+        wrong = first or joint_refusal(state.opened, state.tightening, event)
         if wrong or not isinstance(event, BoltPulled):
             return wrong
         return before_its_turn(state.opened, state.building, state.tightening, event)
@@ -186,6 +192,8 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, StripEvent):
         spots = {(r.characteristic, r.place, r.station, r.axis) for r in state.standing}
         return strip_refusal(engine_of(state.opened.engine), state.strip, event, spots, state.left)
+    if isinstance(event, TimingEvent):
+        return timing_refusal(state.opened, state.timing, state.building, event)
     if isinstance(event, ProvingEvent):
         return proving_refusal(state.opened, state.building, state.tightening, state.proving, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"

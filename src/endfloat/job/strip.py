@@ -61,7 +61,10 @@ def care_of(event: GateEvent) -> str:
 
 
 def stripped(engine: Engine, events: Iterable[StripEvent]) -> Stripped:
-    """The strip after what was recorded; what the description no longer names is left out."""
+    """The strip after what was recorded; what the description no longer names is left out.
+
+    A part that is on again must be cleaned and tested again once it is off.
+    """
     off: list[str] = []
     places: dict[str, Place] = {}
     for event in events:
@@ -75,7 +78,7 @@ def stripped(engine: Engine, events: Iterable[StripEvent]) -> Stripped:
         elif isinstance(event, RemovalUndone):
             fallen = {name, *waited_for(engine, off, name)}
             off = [each for each in off if each not in fallen]
-            places.update({each: replace(places[each], off=None) for each in fallen if each in places})
+            places.update({each: replace(places[each], off=None, gates={}) for each in fallen if each in places})
         elif isinstance(event, StripAnswerTakenBack):
             places[name] = _without(here, event.answer)
         else:

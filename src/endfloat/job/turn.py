@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from endfloat.assembly.now import frees, may_do
+from endfloat.assembly.now import frees
 from endfloat.assembly.tightening import Progress, left_in_pass
 from endfloat.engine.joints import Joint
 from endfloat.engine.model import Engine
-from endfloat.job.build import laid_out, steps_done
+from endfloat.job.build import advice, laid_out, steps_done
 from endfloat.job.description import engine_of
 from endfloat.job.events import BoltPulled, BuildEvent, JobOpened, JointEvent
 from endfloat.job.joints import joints_of, progress_of
@@ -31,7 +31,7 @@ def before_its_turn(
         return None
     joint = as_known(joints_of(opened.engine)[pulled.joint], pulled.joint, events)
     so_far = [*done, *_pulled_whole(engine, pulled.joint, joint, progress_of(joint, pulled.joint, events), done, step)]
-    early = may_do(engine, so_far, step)
+    early = advice(engine, so_far, step)
     if not early:
         return None
     free = frees(engine, so_far, step)

@@ -14,12 +14,14 @@ from endfloat.drawings.rule import share_line
 from endfloat.errors import EndfloatError
 from endfloat.inspection.words import label, limit_words, number, thing_words
 from endfloat.web.desk import Desk
+from endfloat.web.device import named
 from endfloat.web.faults import add_fault_pages
 from endfloat.web.font import serve_font
 from endfloat.web.offline import serve_bench
 from endfloat.web.pages.agree import add_agree_page
 from endfloat.web.pages.board import add_board_page
 from endfloat.web.pages.build import add_build_pages
+from endfloat.web.pages.clocks import add_clock_pages
 from endfloat.web.pages.decide import add_decide_page
 from endfloat.web.pages.formulas import add_formula_pages
 from endfloat.web.pages.gauges import add_gauges_page
@@ -29,12 +31,14 @@ from endfloat.web.pages.number import add_number_page
 from endfloat.web.pages.order import add_order_pages
 from endfloat.web.pages.overview import add_overview_page
 from endfloat.web.pages.parts import add_parts_pages
+from endfloat.web.pages.pause import add_pause_pages
 from endfloat.web.pages.prove import add_prove_pages
 from endfloat.web.pages.prove_after import add_after_pages
 from endfloat.web.pages.prove_run import add_run_pages
 from endfloat.web.pages.sheets import add_sheets_page
 from endfloat.web.pages.stage import add_stage_pages
 from endfloat.web.pages.strip import add_strip_pages
+from endfloat.web.pages.timing import add_timing_pages
 from endfloat.web.pages.what_if import add_what_if_page
 from endfloat.web.words import FAMILIES, chances, finding_mark, formula_drawn, spot_words
 from endfloat.workshop.ports import Clock, Papers, Photos, Store
@@ -63,8 +67,11 @@ PAGES = (
     add_parts_pages,
     add_joint_pages,
     add_strip_pages,
+    add_clock_pages,
+    add_pause_pages,
     add_order_pages,
     add_build_pages,
+    add_timing_pages,
     add_prove_pages,
     add_run_pages,
     add_after_pages,
@@ -91,7 +98,7 @@ def make_app(store: Store, clock: Clock, solver: Solver, papers: Papers, photos:
         else:
             response = await call_next(request)
         response.headers["Content-Security-Policy"] = POLICY
-        return response
+        return named(request, response)
 
     @app.exception_handler(EndfloatError)
     def failed(request: Request, error: EndfloatError) -> Response:

@@ -12,7 +12,9 @@ from fastapi.templating import Jinja2Templates
 from markupsafe import Markup
 
 from endfloat.decision.rows import Solver
+from endfloat.job.pauses import stopped
 from endfloat.job.strip_rules import LARGEST_PHOTO
+from endfloat.web.clock_lines import clock_lines
 from endfloat.web.stages import stages_of
 from endfloat.workshop.ports import Clock, Papers, Photos, Store
 from endfloat.workshop.record import load
@@ -69,8 +71,14 @@ class Desk:
         if isinstance(job, View):
             fingerprint, mark = self.store.entries()[-1].fingerprint, self.mark()
             now = self.clock()
-            mine = {"stages": stages_of(job), "drawn": now, "date": now[:10], "fingerprint": fingerprint[:16]}
+            mine: dict[str, object] = {
+                "stages": stages_of(job),
+                "drawn": now,
+                "date": now[:10],
+                "fingerprint": fingerprint[:16],
+            }
             field = Markup('<input type="hidden" name="job" value="{}">').format(mark)
+            mine["clock_lines"], mine["work_stopped"] = clock_lines(job, now), stopped(job.state.building)
             filled = {**mine, "job_mark": mark, "this_job": field, **filled}
         return self.templates.TemplateResponse(request, name, filled, status_code=status)
 

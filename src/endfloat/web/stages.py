@@ -92,12 +92,15 @@ STAGES = (
     StageWords(
         "build",
         "Build",
-        "The build order is laid out and followed here, one step at a time, and joints are tightened bolt by bolt."
-        " Timing of the cams is not led yet: follow your service book.",
+        "The build order is laid out and followed here, one step at a time, joints are tightened bolt by bolt, and"
+        " the cams are timed at the degree wheel where the description holds `timing:`.",
         "steps are done",
         (
             ("The next step", "/build"),
             ("The joints, bolt by bolt", "/joints"),
+            ("The cams, at the degree wheel", "/timing"),
+            ("What runs: the clocks", "/clocks"),
+            ("Stopping now", "/stop"),
             ("Would another order do?", "/build/order"),
             ("What may the order have forgotten?", "/build/missing"),
         ),
@@ -124,27 +127,28 @@ STAGES = (
         links=(("The build record and all papers", "/sheets"),),
     ),
 )
-STRIP, INSPECT, DECIDE, BUY_AND_MACHINE, BUILD, PROVE, HAND_OVER = (
+STRIP, INSPECT, DECIDE, BUY_AND_MACHINE, BUILD, PROVE = (
     "strip",
     "inspect",
     "decide",
     "buy-and-machine",
     "build",
     "prove",
-    "hand-over",
 )
+HAND_OVER = "hand-over"
 
 
 def stages_of(seen: View) -> tuple[Stage, ...]:
     """All stages of a job; it stands at the latest one that work was confirmed in, or that now is open."""
     measured = len(seen.wanted_spots & seen.taken_spots)
-    build, proving = build_of(seen.state), proved(seen.state, "")
+    build = build_of(seen.state)
     strip = strip_of(seen.state)
     counts = {
         STRIP: (len(strip.stands.off), len(strip.engine.strip)),
         INSPECT: (measured, len(seen.wanted_spots)),
         BUILD: (len(build.done), len(build.order)),
     }
+    proving = proved(seen.state, "")
     if proving.engine.proving is not None:
         counts[PROVE] = proving.counted
     current = INSPECT

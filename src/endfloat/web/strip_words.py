@@ -8,7 +8,7 @@ from urllib.parse import quote
 
 from markupsafe import Markup
 
-from endfloat.drawings.orientation import orientation_drawing
+from endfloat.drawings.orientation import VIEW_ARROW, orientation_drawing
 from endfloat.engine.strip import Gate, Orientation, Removal
 from endfloat.inspection.words import label, place_words
 from endfloat.job.strip import Asked, Place
@@ -75,7 +75,7 @@ def _off(strip: Strip, name: str) -> bool:
 
 def _stands(strip: Strip, name: str) -> str:
     if _off(strip, name):
-        return f"off, {strip.stands.off.index(name) + 1}"
+        return f"off as number {strip.stands.off.index(name) + 1}"
     if strip.waits(name):
         return "waits"
     return "next" if name == strip.next else "may come off"
@@ -97,14 +97,21 @@ def asked_row(strip: Strip, name: str, asked: Asked) -> dict[str, str]:
     return {"name": asked.name, "words": asked_words(strip, asked), "why": described.why, "page": page, "link": link}
 
 
+def shows_up(orientation: Orientation | None) -> bool:
+    """Whether the pictures must show which way is up."""
+    return orientation is not None and any(each.points in ("up", "down") for each in orientation.choices)
+
+
 def pictures(orientation: Orientation | None) -> list[tuple[str, Markup]]:
     """The two pictures with their words."""
     if orientation is None:
         return []
+    upright = shows_up(orientation)
+    view, shape = orientation.view, orientation.shape
     return [
         (
             each.words,
-            Markup(orientation_drawing(orientation.shape, each.points, words=each.words, view=orientation.view)),
+            Markup(orientation_drawing(shape, each.points, words=each.words, view=view, upright=upright)),
         )
         for each in orientation.choices
     ]
@@ -195,6 +202,8 @@ def step_context(strip: Strip, name: str) -> dict[str, object]:
         "asked": asked_row(strip, name, open_now[0]) if mode == "as_found" else None,
         "asked_left": len(open_now),
         "pictures": pictures(removal.orientation),
+        "upright": shows_up(removal.orientation),
+        "view_arrow": Markup(VIEW_ARROW),
         "gate": _gate(removal, mode),
         "crack": next((each.crack for each in here.answers if isinstance(each, PartCrackTested)), ""),
         "answered": answered(strip, here),

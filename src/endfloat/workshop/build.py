@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 
 from endfloat.assembly.generate import NoOrder, build_order
 from endfloat.assembly.tightening import Progress
@@ -26,12 +25,11 @@ from endfloat.job.state import State
 from endfloat.job.undone import joints_undone
 from endfloat.problems import Problem
 from endfloat.workshop.holds import holds
+from endfloat.workshop.last_look import look_first
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
+from endfloat.workshop.timing_deeds import drive_opened_by
 from endfloat.workshop.view import view
-
-# After this long away a person is asked to look at the last steps again; common practice, no source.
-AWAY_MINUTES = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,14 +85,6 @@ def helper_words(build: Build, operation: str) -> str:
     return ""
 
 
-def last_minutes(build: Build, now: str) -> int | None:
-    """Minutes since the last step was confirmed; None when none was."""
-    times = [event.at for event in build.events if not isinstance(event, BuildOrderLaidOut)]
-    if not times:
-        return None
-    return int((datetime.fromisoformat(now) - datetime.fromisoformat(times[-1])).total_seconds() // 60)
-
-
 def lay_out_order(store: Store, clock: Clock, *, by: str) -> Problem | None:
     """Work out the cheapest order and take it; laying out the same again is harmless."""
 
@@ -135,6 +125,9 @@ def confirm_step(
     def decide(state: State) -> list[Event] | Problem:
         if operation in build_of(state).done:
             return []
+        first = look_first(state, store.entries(), clock(), by, operation)
+        if first:
+            return first
         held = holds(view(state), operation)
         if held:
             title = build_of(state).step(operation).title
@@ -153,6 +146,9 @@ def do_against_advice(store: Store, clock: Clock, *, operation: str, reason: str
         build = build_of(state)
         if operation in build.done:
             return []
+        first = look_first(state, store.entries(), clock(), by, operation)
+        if first:
+            return first
         never = [each for each in holds(view(state), operation) if each.relation in NEVER_SIGNED]
         if never:
             title, remedy = build.step(operation).title, "Do what frees it; this cannot be signed away."
@@ -168,14 +164,19 @@ def reopen_step(store: Store, clock: Clock, *, operation: str, reason: str, by: 
     def decide(state: State) -> list[Event] | Problem:
         if operation not in build_of(state).done:
             return []
-        who, now = by.strip(), clock()
-        back: list[Event] = [
-            JointUndone(f"{name}/undone/{len(state.tightening)}", name, progress.fitted, operation, first, who, now)
-            for name, (first, progress) in joints_back(state, operation).items()
-        ]
-        return [*back, StepReopened(operation, reason.strip(), who, now)]
+        return reopening(state, operation, reason.strip(), by.strip(), clock())
 
     return write(store, clock, decide)
+
+
+def reopening(state: State, operation: str, reason: str, by: str, at: str) -> list[Event]:
+    """The entries by which a step is undone: the joints it tightened, the drive it opened, then the step."""
+    back: list[Event] = [
+        JointUndone(f"{name}/undone/{len(state.tightening)}", name, progress.fitted, operation, first, by, at)
+        for name, (first, progress) in joints_back(state, operation).items()
+    ]
+    opened = drive_opened_by(state, operation, by=by, at=at)
+    return [*back, *opened, StepReopened(operation, reason, by, at)]
 
 
 def joints_back(state: State, operation: str) -> dict[str, tuple[int, Progress]]:

@@ -8,6 +8,7 @@ from endfloat.engine.asks import HIDDEN_ANSWERS
 from endfloat.engine.spots import spot_words
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.words import label, number
+from endfloat.job.clock_events import ClockEvent
 from endfloat.job.events import (
     BuildOrderLaidOut,
     GaugeChecked,
@@ -19,14 +20,17 @@ from endfloat.job.events import (
     StepReopened,
 )
 from endfloat.job.order_events import ConditionRegained
+from endfloat.job.pause_events import PauseEvent
 from endfloat.job.wire import Entry, from_body
 from endfloat.quantities.shown_text import shown_in_full
 from endfloat.quantities.units import Unit
 from endfloat.workshop.build import build_of
 from endfloat.workshop.joint_record import joints_on_paper
+from endfloat.workshop.pause_record import clock_or_pause
 from endfloat.workshop.proving_record import proving_record
 from endfloat.workshop.sheets import work_agreed
 from endfloat.workshop.strip_record import strip_on_paper
+from endfloat.workshop.timing_record import timing_lines, timing_rows
 from endfloat.workshop.view import View, as_found
 
 
@@ -45,6 +49,8 @@ def build_record(seen: View, entries: Sequence[Entry]) -> dict[str, object]:
         "strip": strip_on_paper(seen.state),
         "steps": _steps(seen),
         "joints": joints_on_paper(seen.state),
+        "cams": timing_rows(seen),
+        "timing": timing_lines(seen),
         "proving": proving_record(seen),
         "checks": [
             f"{event.gauge} on {event.set_to}: showed {event.shows}, {event.at[:10]}, {event.by}"
@@ -93,6 +99,9 @@ def _steps(seen: View) -> list[str]:
             continue
         if isinstance(event, ConditionRegained):
             lines.append(f"True again: {event.condition}. {event.by}, {event.at[:16].replace('T', ' ')}")
+            continue
+        if isinstance(event, ClockEvent | PauseEvent):
+            lines.append(clock_or_pause(build.engine, event))
             continue
         described = build.engine.operations.get(event.operation)
         title = described.title if described else event.operation

@@ -14,6 +14,7 @@ from endfloat.job.holds import joint_holds
 from endfloat.job.parts import part_holds
 from endfloat.job.strip_rules import gate_holds
 from endfloat.workshop.sheets import described
+from endfloat.workshop.timing_holds import timing_holds
 from endfloat.workshop.view import View
 
 MEASURED, OUT = "measured", "out"
@@ -28,7 +29,8 @@ def holds(seen: View, operation: str) -> list[Violation]:
     agreed = seen.state.agreed
     parts = part_holds(described(seen), agreed.choice if agreed else None, seen.state.arrivals, operation)
     gates = gate_holds(seen.engine, seen.state.strip, operation)
-    return [*parts, *found, *gates, *lost, *joint_holds(seen.engine, seen.state.tightening, operation, done)]
+    tight = joint_holds(seen.engine, seen.state.tightening, operation, done)
+    return [*parts, *found, *gates, *lost, *tight, *timing_holds(seen, operation)]
 
 
 def places_of(seen: View, measured: Measured) -> list[str]:

@@ -6,8 +6,10 @@ from dataclasses import dataclass, replace
 
 from endfloat.assembly.tightening import amount_of, left_in_pass
 from endfloat.engine.joints import Joint
-from endfloat.inspection.gauges import Gauge, read_gauges
+from endfloat.inspection.gauges import WHEEL, Gauge, read_gauges
 from endfloat.job.events import BoltPulled, Event, PassCompleted
+from endfloat.job.joint_device import holder
+from endfloat.job.joint_events import JointTakenUp
 from endfloat.job.state import State, refusal
 from endfloat.problems import Problem
 from endfloat.quantities.typed_text import Typed, read_typed
@@ -48,6 +50,7 @@ def pull_bolt(
     adapter: Adapter = NO_ADAPTER,
     seen: str = "",
     in_spite: str = "",
+    device: str = "",
 ) -> Already | Problem | None:
     """Record a pull, and the end of its pass when it was the last one; a Problem writes nothing.
 
@@ -65,7 +68,8 @@ def pull_bolt(
             earlier.append(before)
             return []
         fitted = found.progress.fitted
-        pulled = BoltPulled(key, joint, fitted, pass_number, bolt, hand.gauge, by.strip(), clock())
+        who, now = by.strip(), clock()
+        pulled = BoltPulled(key, joint, fitted, pass_number, bolt, hand.gauge, who, now, device=device)
         # Which bolt and pass come first: a gauge for the wrong pass would be the lesser news.
         wrong = refusal(state, pulled)
         if wrong:
@@ -73,7 +77,9 @@ def pull_bolt(
         complete = _with_gauge(pulled, found.joint, hand, gauges_of(state))
         if isinstance(complete, Problem):
             return complete
-        events: list[Event] = [complete]
+        first = device and holder(state.tightening, joint) is None
+        events: list[Event] = [JointTakenUp(f"{key}/device", joint, device, who, now)] if first else []
+        events.append(complete)
         if pass_number > 0 and left_in_pass(found.joint, found.progress, pass_number) == (bolt,):
             events.append(PassCompleted(joint, fitted, pass_number))
         return events
@@ -91,7 +97,9 @@ def gauges_of(state: State) -> dict[str, Gauge]:
 def fitting_gauges(joint: Joint, pass_number: int, bolt: str, register: dict[str, Gauge]) -> list[str]:
     """The registered gauges that measure what this pull is told in."""
     amount = amount_of(joint, pass_number, bolt)
-    return [name for name, gauge in register.items() if amount and gauge.kind is amount.unit.kind]
+    return [
+        name for name, gauge in register.items() if amount and gauge.kind is amount.unit.kind and gauge.sort != WHEEL
+    ]
 
 
 def _with_gauge(pulled: BoltPulled, joint: Joint, hand: InHand, register: dict[str, Gauge]) -> BoltPulled | Problem:

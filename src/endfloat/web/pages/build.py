@@ -15,24 +15,25 @@ from endfloat.assembly.now import undone
 from endfloat.engine.operations import Operation
 from endfloat.inspection.words import label
 from endfloat.problems import Problem
+from endfloat.web.clock_lines import clocks_of_step, held_now
 from endfloat.web.desk import Desk
 from endfloat.web.links import measure_link, number_link
 from endfloat.web.step_words import step_words
+from endfloat.web.take_up_form import take_up_context
 from endfloat.workshop.build import (
-    AWAY_MINUTES,
     Build,
     build_of,
     confirm_step,
     do_against_advice,
     helper_words,
     joints_back,
-    last_minutes,
     lay_out_order,
     refused,
     reopen_step,
     titles,
 )
-from endfloat.workshop.holds import holds, places_of
+from endfloat.workshop.holds import places_of
+from endfloat.workshop.last_look import question_of
 from endfloat.workshop.regain import lost_for
 from endfloat.workshop.view import View
 
@@ -60,8 +61,10 @@ def _step_page(
         return desk.stopped(request, f"This engine has no step {operation}.")
     fields = typed or {}
     context = {
-        **step_shown(job, build, operation),
+        **step_shown(job, build, operation, desk.clock()),
         **step_words(build, operation),
+        **clocks_of_step(job, operation, desk.clock()),
+        "look_first": question_of(job.state, desk.store.entries(), desk.clock(), "", operation),
         "key": desk.clock(),
         "by": fields.get("by", _last_name(build)),
         "reason": fields.get("reason", ""),
@@ -73,11 +76,11 @@ def _step_page(
     return desk.page(request, "step.html", context, 422 if problem else 200)
 
 
-def step_shown(job: View, build: Build, operation: str) -> dict[str, object]:
+def step_shown(job: View, build: Build, operation: str, now: str) -> dict[str, object]:
     """What a step's page tells: the step, why it is shut or what undoing it takes along, and what comes after."""
     done = operation in build.done
     fell = undone(build.engine, list(build.done), operation) if done else None
-    violations, free, overruled = ([], [], False) if done else refused(build, operation, holds(job, operation))
+    violations, free, overruled = ([], [], False) if done else refused(build, operation, held_now(job, operation, now))
     step = build.step(operation)
     return {
         "job": job,
@@ -159,14 +162,13 @@ def unfit(job: View) -> list[str]:
 def _list_page(desk: Desk, request: Request, problem: Problem | None = None) -> Response:
     job = desk.view()
     build = build_of(job.state)
-    away = last_minutes(build, desk.clock())
+    question = question_of(job.state, desk.store.entries(), desk.clock(), "")
     context = {
         "job": job,
         "build": build,
         "rows": titles(build, build.order),
         "next": titles(build, [build.next])[0] if build.next else None,
-        "away": away if away is not None and away > AWAY_MINUTES and build.next else None,
-        "last": titles(build, build.done[-3:]),
+        **take_up_context(job, question, desk.clock(), by=_last_name(build)),
         "laid": next((event for event in reversed(build.events) if hasattr(event, "helper_calls")), None),
         "unfit": unfit(job),
         "problem": problem.text() if problem else "",

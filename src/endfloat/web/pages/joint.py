@@ -9,9 +9,11 @@ from fastapi import FastAPI, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from endfloat.drawings.joint import joint_drawing, picture_from
+from endfloat.job.joint_device import holder
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
-from endfloat.web.joint_words import board_rows, page_of, stop_words, when
+from endfloat.web.device import device_of
+from endfloat.web.joint_words import board_rows, page_of, when
 from endfloat.workshop.check_joint import check_joint
 from endfloat.workshop.clamp_words import question_about
 from endfloat.workshop.close_joint import close_joint
@@ -22,6 +24,7 @@ from endfloat.workshop.look_up import look_up_amount, look_up_sequence
 from endfloat.workshop.pull_bolt import Already, gauges_of, pull_bolt
 from endfloat.workshop.record import load
 from endfloat.workshop.take_joint_back import take_joint_back
+from endfloat.workshop.take_over_joint import take_over_joint
 from endfloat.workshop.tightening import JointView, joint_view, joint_views
 from endfloat.workshop.wrench import Adapter
 
@@ -52,13 +55,14 @@ def _page(
     seen = joint_view(job.state, name)
     if isinstance(seen, Problem):
         return desk.stopped(request, seen.text())
+    has = holder(job.state.tightening, name)
     page = page_of(seen, job.state, desk.clock(), adapter)
     context = {
         "job": job,
         "seen": seen,
+        "elsewhere": has if has and has.device != device_of(request) else None,
         "page": page,
         "drawing": joint_drawing(picture_from(joint_picture(seen, ring=page.mode == "pull"))),
-        "stop_words": stop_words(seen),
         "problem": problem.text() if problem else "",
         **more,
     }
@@ -116,10 +120,6 @@ def _add_looking(app: FastAPI, desk: Desk) -> None:
     def wrong(request: Request, name: str) -> Response:
         return _page(desk, request, "joint_wrong.html", name)
 
-    @app.get("/joint/{name}/stop", response_class=HTMLResponse)
-    def stop(request: Request, name: str) -> Response:
-        return _page(desk, request, "joint_stop.html", name)
-
 
 def _add_pulling(app: FastAPI, desk: Desk) -> None:
     @app.post("/joint/{name}/pull", response_class=HTMLResponse)
@@ -150,6 +150,7 @@ def _add_pulling(app: FastAPI, desk: Desk) -> None:
             adapter=adapter,
             seen=seen,
             in_spite=in_spite,
+            device=device_of(request),
         )
         where = f" in pass {pass_number}" if pass_number > 0 else ""
         if isinstance(told, Already):
@@ -162,6 +163,12 @@ def _add_pulling(app: FastAPI, desk: Desk) -> None:
         question = f"&asks={quote(asks)}" if asks else ""
         saved = quote(f"Saved: bolt {bolt} pulled{where}.")
         return RedirectResponse(f"/joint/{quote(name)}?saved={saved}{question}#content", status_code=303)
+
+    @app.post("/joint/{name}/take-over", response_class=HTMLResponse)
+    def take_over(request: Request, name: str, key: Word = "", by: Word = "", gave: Word = "") -> Response:
+        device = device_of(request)
+        problem = take_over_joint(desk.store, desk.clock, key=key, joint=name, device=device, by=by, gave=gave)
+        return _answer(desk, request, name, problem, "Saved: this device has the joint now.", by=by, gave=gave)
 
     @app.post("/joint/{name}/wrong", response_class=HTMLResponse)
     def felt_wrong(

@@ -12,11 +12,14 @@ from markupsafe import Markup
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.verdicts import Verdict
 from endfloat.inspection.words import label, limit_words, number, place_words, thing_words
+from endfloat.job.pauses import stopped
+from endfloat.web.clock_lines import day_and_time, weekday
 from endfloat.web.desk import Desk
 from endfloat.web.links import entry_link, measure_link, number_link
 from endfloat.web.strip_words import strip_needs
 from endfloat.web.words import finding_mark
 from endfloat.workshop.proving import proved
+from endfloat.workshop.standing import standing
 from endfloat.workshop.strip import strip_of
 from endfloat.workshop.view import View
 
@@ -47,7 +50,12 @@ def add_overview_page(app: FastAPI, desk: Desk) -> None:
         counts = Counter(finding.verdict.family for finding in seen.findings)
         proving = proved(seen.state, desk.clock())
         prove = proving.next if proving.built or proving.proof.first else None
-        context = {"prove": prove, "job": seen, "counts": counts, "first": needs[0] if needs else None, "needs": needs}
+        first = needs[0] if needs else None
+        context = {"job": seen, "counts": counts, "first": first, "needs": needs, "prove": prove}
+        stop = stopped(seen.state.building)
+        if stop is not None:
+            at = standing(seen.state, stop.at, day_and_time).at
+            context |= {"stopped_on": weekday(stop.at), "stopped_with": at}
         return desk.page(request, "overview.html", context)
 
 

@@ -29,6 +29,8 @@ PAPERS = {
     "build-record": "Build record",
     KIND: "Build booklet: the steps to follow on paper",
 }
+# Those that no plan brings about.
+ON_THEIR_OWN = ("build-record", KIND)
 
 
 def add_sheets_page(app: FastAPI, desk: Desk) -> None:
@@ -44,7 +46,7 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
         context = {
             "job": seen,
             "agreed": seen.state.agreed,
-            "papers": {kind: words for kind, words in PAPERS.items() if kind in papers_now(seen, plan)},
+            "papers": papers_of(seen, plan),
             "void": void_rows(seen, agreed_choice(seen)),
             "price": seen.prices.shown(plan.cost) if plan and seen.prices else "",
             "out": [(name, *words) for name, words in sheets.work_agreed(seen).items()],
@@ -99,6 +101,12 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
         return RedirectResponse("/sheets", status_code=303)
 
 
+def papers_of(seen: View, plan: Plan | None) -> dict[str, str]:
+    """The papers that can be printed now."""
+    alone = without_plan(seen)
+    return {kind: words for kind, words in PAPERS.items() if kind in alone or (plan and kind not in ON_THEIR_OWN)}
+
+
 def agreed_plan(seen: View) -> Plan | None:
     """The plan that was agreed, judged as things stand now."""
     if seen.state.agreed is None:
@@ -112,16 +120,10 @@ def agreed_choice(seen: View) -> dict[str, str] | None:
     return seen.state.agreed.choice if seen.state.agreed else None
 
 
-def papers_now(seen: View, plan: Plan | None) -> list[str]:
-    """The papers that can be printed now; the booklet once an order is laid out."""
-    of_plan = [kind for kind in PAPERS if kind != KIND] if plan else without_plan(seen)
-    return [*of_plan, KIND] if build_of(seen.state).order else of_plan
-
-
 def without_plan(seen: View) -> list[str]:
-    """The papers that need no plan: purchases only where the strip made something void."""
-    bought = void_purchases(seen, None)
-    return ["purchases", "build-record"] if bought else ["build-record"]
+    """The papers that need no plan: purchases where the strip made parts void, the booklet once there is an order."""
+    bought = ["purchases"] if void_purchases(seen, None) else []
+    return [*bought, "build-record", *([KIND] if build_of(seen.state).order else [])]
 
 
 def values_of(desk: Desk, seen: View, kind: str) -> dict[str, object] | None:
