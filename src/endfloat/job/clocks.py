@@ -151,6 +151,14 @@ def timers(engine: Engine, events: Iterable[BuildEvent], now: str) -> list[Timer
     return sorted(found, key=lambda each: (moment(each.end), each.clock))
 
 
+def cures_running(engine: Engine, events: Iterable[BuildEvent], now: str) -> list[Timer]:
+    """Every cure that is not over, whether or not a step still waits for it."""
+    runs, _ = runs_of(engine, events)
+    begun = [(e, runs[e.what]) for e in engine.relations.clocked if e.cure_minutes and runs[e.what].cure_from]
+    found = [_cure_timer(clock, run, tuple(clock.not_before), now) for clock, run in begun]
+    return [each for each in found if not each.is_over]
+
+
 def minutes_at(clock: Clocked, temperature: Typed) -> int | None:
     """The time at a temperature; None where the description has none."""
     at = temperature.exact_si

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 
 from endfloat.engine.model import Engine
 from endfloat.engine.proving import Proving, ReadyItem
 from endfloat.engine.proving_proofreading import stops_blank
 from endfloat.job.build import laid_out, steps_done
+from endfloat.job.clocks import cures_running
 from endfloat.job.description import engine_of
-from endfloat.job.events import BuildEvent, JobOpened, JointEvent, StepConfirmed, StepDoneAgainstAdvice
+from endfloat.job.events import BuildEvent, JobOpened, JointEvent
 from endfloat.job.joints import progress_of
 from endfloat.job.looked_up import as_known
-from endfloat.job.proof import Proof, Start, proof_of, seconds_between
+from endfloat.job.proof import Proof, Start, proof_of
 from endfloat.job.proving_deeds import deed_refusal
 from endfloat.job.proving_events import (
     EngineStopped,
@@ -71,16 +73,11 @@ def _steps_left(bench: Bench, until: str) -> str:
 
 
 def _clocks_running(bench: Bench, at: str) -> str:
-    done = steps_done(bench.engine, bench.building)
-    ended = {e.operation: e.at for e in bench.building if isinstance(e, StepConfirmed | StepDoneAgainstAdvice)}
-    running = []
-    for clock in bench.engine.relations.clocked:
-        if clock.cure_minutes is None or clock.cures_from not in done:
-            continue
-        left = clock.cure_minutes - seconds_between(ended[clock.cures_from], at) / 60
-        if left > 0:
-            running.append(f"{clock.what}, {max(1, round(left))} minutes more")
-    return f"Still running: {'; '.join(running)}." if running else ""
+    left = [
+        f"{each.clock}, {ceil(each.seconds_left / 60)} minutes more"
+        for each in cures_running(bench.engine, bench.building, at)
+    ]
+    return f"Still running: {'; '.join(left)}." if left else ""
 
 
 def open_points(bench: Bench, proof: Proof, at: str) -> list[str]:

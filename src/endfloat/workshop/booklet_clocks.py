@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from endfloat.engine.relations import Clocked
 from endfloat.workshop.build import Build
 
 
@@ -10,19 +11,33 @@ def clock_lines(build: Build, name: str) -> list[dict[str, object]]:
     lines: list[dict[str, object]] = []
     for clock in build.engine.relations.clocked:
         if name == clock.starts and clock.close_with is not None and clock.open_minutes is not None:
-            until = f"close it with step {build.number(clock.close_with)} within {clock.open_minutes} minutes"
+            until = f"close it with step {build.number(clock.close_with)} within {_open(clock)}"
             lines.append({"words": f"CLOCK STARTS, {clock.what}: {until} ({clock.why}).", "write": "Started at"})
         if name == clock.close_with and clock.open_minutes is not None:
-            started = f"no more than {clock.open_minutes} minutes after step {build.number(clock.starts)}"
-            lines.append({"words": f"OPEN TIME ENDS, {clock.what}: {started}.", "write": "Closed at"})
+            started = f"no more than {_open(clock)} after step {build.number(clock.starts)}"
+            late = f" If it is later: {clock.late_do}." if clock.late_do else ""
+            lines.append({"words": f"OPEN TIME ENDS, {clock.what}: {started}.{late}", "write": "Closed at"})
         if name == clock.cures_from and clock.cure_minutes is not None:
             waiting = ", ".join(str(number) for number in sorted(build.number(each) for each in clock.not_before))
-            words = f"CURE STARTS, {clock.what}: {clock.cure_minutes} minutes before step {waiting}."
+            words = f"CURE STARTS, {clock.what}: {_cure(clock)} before step {waiting}."
             lines.append({"words": words, "write": "Cured at"})
         if name in clock.not_before and clock.cure_minutes is not None:
-            since = f"not before {clock.cure_minutes} minutes after step {build.number(clock.cures_from)}"
+            since = f"not before {_cure(clock)} after step {build.number(clock.cures_from)}"
             lines.append({"words": f"WAIT, {clock.what}: {since} ({clock.why}).", "write": ""})
     return lines
+
+
+def _cure(clock: Clocked) -> str:
+    return _banded(clock) or f"{clock.cure_minutes} minutes"
+
+
+def _open(clock: Clocked) -> str:
+    return (_banded(clock) if clock.cure_minutes is None else "") or f"{clock.open_minutes} minutes"
+
+
+def _banded(clock: Clocked) -> str:
+    """The time by temperature, where the description has it so."""
+    return ", ".join(f"{e.minutes} minutes at {e.at_least.text} to {e.below.text}" for e in clock.bands)
 
 
 def straight_on(build: Build, name: str) -> str:
