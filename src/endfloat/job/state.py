@@ -192,6 +192,10 @@ def refusal(state: State, event: Event) -> Problem | None:
         return timing_refusal(state.opened, state.timing, state.building, event)
     if isinstance(event, ProvingEvent):
         return proving_refusal(state.opened, state.building, state.tightening, state.proving, event)
+    return _reading_refused(state, event)
+
+
+def _reading_refused(state: State, event: ReadingWithdrawn | OddReadingKept) -> Problem | None:
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"
     if event.key not in {reading.key for reading in state.standing}:
         return Problem(
