@@ -3,6 +3,7 @@
 Not a test: machines differ and are shared. Quote medians and ratios.
 """
 
+import shutil
 import statistics
 import subprocess
 import sys
@@ -25,6 +26,7 @@ from peers.valve_gap_by_search import least_by_grid, least_by_search
 from random_orders import engine_from, merged_chains
 from rich.console import Console
 from rich.table import Table
+from step_in_browser import median_step
 from throwaway_postgres import PROGRAMS, ThrowawayPostgres
 
 import endfloat.examples
@@ -259,6 +261,15 @@ def showing() -> list[Row]:
     ]
 
 
+def stepping() -> list[Row]:
+    browser = shutil.which("chromium") or shutil.which("chromium-browser")
+    if browser is None:
+        print("Skipped: a step in a browser, for want of Chromium (Debian: apt-get install chromium).")
+        return []
+    taken, count = median_step(browser)
+    return [("a step confirmed, DONE to the next on screen", "0.150", taken, f"median of {count}, in a browser")]
+
+
 def tightening() -> list[Row]:
     """Twenty M11 bolts, 25 N m and 180 degrees; friction, tool, angle, strength and stiffness drawn."""
     chance, size = np.random.default_rng(1), (20, 20_000)
@@ -330,7 +341,7 @@ def main() -> None:
     """Print the table."""
     table = Table("what", "reach, s", "seconds", "beside it", title="endfloat on this machine, medians")
     groups = (judging, deciding, ordering, tightening, laying, valve_gaps)
-    for group in (*groups, recording, recording_in_a_database, showing):
+    for group in (*groups, recording, recording_in_a_database, showing, stepping):
         for what, reach, measured_seconds, beside in group():
             table.add_row(what, reach, f"{measured_seconds:.4f}", beside)
     Console(width=120).print(table)

@@ -32,7 +32,7 @@ def engine(relations: str) -> Engine:
         ("easily_missed: [{what: bolts, count: 3, fitted_by: a, counted_by: b, hidden_by: [c], why: w}]", "loose", "a",
          "Not yet counted: bolts, 3."),
         ("sides_differ: [{what: pins, sides: {left: [a, b], right: []}, why: w}]", "loose", "a",
-         "pins: the left side is begun, 1 of 2 steps. Go on with this side."),
+         "Pins: the left side is begun, 1 of 2 steps. Go on with this side."),
         ("own_place: [{part: caps, marks: numbers, laid_out_by: a, fitted_by: [b], why: w}]", "leave", "a",
          "Do not mix caps: each goes to its own place (numbers)."),
         ("attitude: [{attitude: upright, since: a, until: b, why: w}]", "leave", "a",

@@ -253,7 +253,7 @@ def test_after_a_while_away_the_last_three_are_shown(page: TestClient, store: Me
     for step in build_of(load(store)[0]).order[:4]:
         assert do_step(page, store, clock, step) == 303
     assert "You were away" not in page.get("/build").text
-    clock.minute = 24
+    clock.minute += 24
     assert "You were away 24 minutes. Look at the last 3." in page.get("/build").text
 
 

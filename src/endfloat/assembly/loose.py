@@ -86,7 +86,8 @@ def _sides(engine: Engine, done: Done, record: SidesDiffer) -> Iterable[Said]:
         left = [step for step in steps if step not in done]
         if left and len(left) < len(steps):
             told = f"{len(steps) - len(left)} of {len(steps)} steps"
-            yield "loose", f"{record.what}: the {side} side is begun, {told}. Go on with this side."
+            what = f"{record.what[0].upper()}{record.what[1:]}"
+            yield "loose", f"{what}: the {side} side is begun, {told}. Go on with this side."
 
 
 def _place(engine: Engine, done: Done, record: OwnPlace) -> Iterable[Said]:

@@ -178,9 +178,20 @@ def refusal(state: State, event: Event) -> Problem | None:
         return _agreement_refused(state, event)
     if isinstance(event, WorkReturned | WorkNotBack | GaugeChecked):
         return _bench_refused(state, event)
-    if type(event) in LOG_OF:
-        return _subject_refused(state, state.opened, event)
-    assert isinstance(event, ReadingWithdrawn | OddReadingKept), "every other event is asked of above"
+    if isinstance(event, JointEvent):
+        return _joint_refused(state.opened, state, event)
+    if isinstance(event, PartEvent):
+        return part_refusal(engine_of(state.opened.engine), state.arrivals, event)
+    if isinstance(event, BuildEvent):
+        shut = gate_refusal(engine_of(state.opened.engine), state.strip, event)
+        return shut or build_refusal(state.opened, state.building, state.tightening, event)
+    if isinstance(event, StripEvent):
+        spots = {(r.characteristic, r.place, r.station, r.axis) for r in state.standing}
+        return strip_refusal(engine_of(state.opened.engine), state.strip, event, spots, state.left)
+    if isinstance(event, TimingEvent):
+        return timing_refusal(state.opened, state.timing, state.building, event)
+    if isinstance(event, ProvingEvent):
+        return proving_refusal(state.opened, state.building, state.tightening, state.proving, event)
     word = "withdraw" if isinstance(event, ReadingWithdrawn) else "keep"
     if event.key not in {reading.key for reading in state.standing}:
         return Problem(
@@ -191,26 +202,13 @@ def refusal(state: State, event: Event) -> Problem | None:
     return None
 
 
-def _subject_refused(state: State, opened: JobOpened, event: Event) -> Problem | None:
-    """Why an event of one subject may not happen now, as that subject's own file says."""
-    if isinstance(event, JointEvent):
-        first = not_taken_up(state.building, f"bolt {event.bolt}") if isinstance(event, BoltPulled) else None
-        wrong = first or joint_refusal(opened, state.tightening, event)
-        if wrong or not isinstance(event, BoltPulled):
-            return wrong
-        return before_its_turn(opened, state.building, state.tightening, event)
-    if isinstance(event, PartEvent):
-        return part_refusal(engine_of(opened.engine), state.arrivals, event)
-    if isinstance(event, BuildEvent):
-        shut = gate_refusal(engine_of(opened.engine), state.strip, event)
-        return shut or build_refusal(opened, state.building, state.tightening, event)
-    if isinstance(event, StripEvent):
-        spots = {(r.characteristic, r.place, r.station, r.axis) for r in state.standing}
-        return strip_refusal(engine_of(opened.engine), state.strip, event, spots, state.left)
-    if isinstance(event, TimingEvent):
-        return timing_refusal(opened, state.timing, state.building, event)
-    assert isinstance(event, ProvingEvent), "no other subject has a log"
-    return proving_refusal(opened, state.building, state.tightening, state.proving, event)
+def _joint_refused(opened: JobOpened, state: State, event: JointEvent) -> Problem | None:
+    """A bolt waits for the work to be taken up and for its turn in the build, beside the rules of its joint."""
+    first = not_taken_up(state.building, f"bolt {event.bolt}") if isinstance(event, BoltPulled) else None
+    wrong = first or joint_refusal(opened, state.tightening, event)
+    if wrong or not isinstance(event, BoltPulled):
+        return wrong
+    return before_its_turn(opened, state.building, state.tightening, event)
 
 
 def _bench_refused(state: State, event: WorkReturned | WorkNotBack | GaugeChecked) -> Problem | None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from endfloat.decision.prices import Prices, read_prices
 from endfloat.engine.model import Engine
@@ -16,7 +17,7 @@ from endfloat.inspection.returned import as_returned
 from endfloat.inspection.verdicts import Rule, Verdict
 from endfloat.inspection.way_out import with_ways_out
 from endfloat.job.description import engine_of
-from endfloat.job.events import ReadingTaken, WorkReturned
+from endfloat.job.events import BenchEvent, JobOpened, PlaceLeftUnmeasured, ReadingTaken, WorkReturned
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed, read_typed
 from endfloat.workshop.set_aside import set_aside
@@ -101,9 +102,23 @@ def as_reading(taken: ReadingTaken) -> Reading:
 
 def view(state: State) -> View:
     """Judge the whole job as it stands now."""
-    opened = state.opened
-    if opened is None:
+    if state.opened is None:
         raise RecordError("This record holds no opened job.")
+    left = tuple(state.left.items())
+    return replace(_judged(state.opened, state.bench, state.withdrawn, state.kept, left), state=state)
+
+
+@lru_cache(maxsize=8)
+def _judged(
+    opened: JobOpened,
+    bench: tuple[BenchEvent, ...],
+    withdrawn: frozenset[str],
+    kept_keys: frozenset[str],
+    left_places: tuple[tuple[tuple[str, str], PlaceLeftUnmeasured], ...],
+) -> View:
+    """The view of a job with these readings. Steps and bolts leave it as it is: the build need not wait for it."""
+    taken_all = {event.key: event for event in bench if isinstance(event, ReadingTaken)}
+    state = State(opened, taken_all, withdrawn, kept_keys, left=dict(left_places), bench=bench)
     engine = engine_of(opened.engine)
     gauges = read_gauges(opened.gauges.encode(), name="gauges.yaml")
     if isinstance(gauges, list):
