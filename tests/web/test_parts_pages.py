@@ -58,6 +58,9 @@ def test_the_step_that_lays_them_out_waits_until_they_are_in_and_cannot_be_signe
     shut = page.post("/build/bring_main_bolts/done", data={"by": "Ana"})
     assert shut.status_code == 422
     assert "ten main bolts: 0 of 10 are in." in shut.text
+    text = page.get("/build/bring_main_bolts").text
+    assert 'href="/parts"' in text, "the way to take them in"
+    assert "If your service book gives another order" not in text, "no other order brings parts"
     signed = page.post("/build/bring_main_bolts/anyway", data={"by": "Ana", "reason": "they will come"})
     assert signed.status_code == 422
     looks = view(load(store)[0]).engine.parts["main_bolts"].looks
@@ -66,6 +69,15 @@ def test_the_step_that_lays_them_out_waits_until_they_are_in_and_cannot_be_signe
     assert page.post("/parts/main_bolts/in", data=form, follow_redirects=False).status_code == 303, "sent twice"
     assert parts_in(load(store)[0].arrivals) == {"main_bolts": 10}
     assert page.post("/build/bring_main_bolts/done", data={"by": "Ana"}, follow_redirects=False).status_code == 303
+
+
+def test_a_plan_that_leaves_places_out_of_limits_offers_no_agreement(page: TestClient, store: MemoryStore) -> None:
+    text = page.get("/agree").text
+    assert "would stay out of limits" in text
+    assert ">AGREE<" not in text
+    assert 'href="/decide"' in text
+    choice = agree_to_the_cheapest(store)
+    assert ">AGREE<" in page.get("/agree", params=choice).text
 
 
 def test_what_the_plan_buys_is_listed_once_it_is_agreed_and_pistons_are_measured_as_they_come(
