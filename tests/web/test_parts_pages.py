@@ -1,5 +1,8 @@
 """Parts taken in and sent back on their page, the step that waits for them, and what is tried dry."""
 
+import io
+
+import pypdf
 import pytest
 from fastapi.testclient import TestClient
 from workbench import HandClock, pages_over
@@ -78,6 +81,20 @@ def test_a_plan_that_leaves_places_out_of_limits_offers_no_agreement(page: TestC
     assert 'href="/decide"' in text
     choice = agree_to_the_cheapest(store)
     assert ">AGREE<" in page.get("/agree", params=choice).text
+
+
+def test_the_purchases_name_what_the_build_waits_for_whatever_the_plan(page: TestClient, store: MemoryStore) -> None:
+    agree_to_the_cheapest(store)
+    assert "ten main bolts: 0 of 10 are in" in printed(page)
+    looks = view(load(store)[0]).engine.parts["main_bolts"].looks
+    page.post("/parts/main_bolts/in", data={"key": "k", "count": "10", "by": "Bo", "looked": looks})
+    assert "ten main bolts" not in printed(page)
+
+
+def printed(page: TestClient) -> str:
+    """The words of the purchases as printed."""
+    pdf = pypdf.PdfReader(io.BytesIO(page.get("/sheets/purchases.pdf").content))
+    return " ".join(" ".join(each.extract_text() for each in pdf.pages).split())
 
 
 def test_what_the_plan_buys_is_listed_once_it_is_agreed_and_pistons_are_measured_as_they_come(
