@@ -12,6 +12,7 @@ from endfloat.job.parts import parts_in
 from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.dry_build import trials
+from endfloat.workshop.holds import NOT_BACK, holds
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.plan_work import Planned, agree, work_out
 from endfloat.workshop.record import load
@@ -89,6 +90,24 @@ def test_the_purchases_name_what_the_build_waits_for_whatever_the_plan(page: Tes
     looks = view(load(store)[0]).engine.parts["main_bolts"].looks
     page.post("/parts/main_bolts/in", data={"key": "k", "count": "10", "by": "Bo", "looked": looks})
     assert "ten main bolts" not in printed(page)
+
+
+def test_a_step_that_closes_something_waits_for_the_agreed_work_to_be_back(store: MemoryStore) -> None:
+    seen = view(load(store)[0])
+    closing = next(name for name, step in seen.engine.operations.items() if step.closes)
+    assert not_back(store, closing) == []
+    choice = agree_to_the_cheapest(store)
+    assert "grind all pins to 51.733" in not_back(store, closing)[0]
+    assert not_back(store, "wash_block") == []
+    for decision in seen.engine.decisions:
+        if choice[decision] != "as_is":
+            assert take_work_back(store, HandClock(), key=decision, decision=decision, by="Ana") is None
+    assert not_back(store, closing) == []
+
+
+def not_back(store: MemoryStore, step: str) -> list[str]:
+    """What holds a step for the sake of work that is out."""
+    return [each.sentence for each in holds(view(load(store)[0]), step) if each.relation == NOT_BACK]
 
 
 def printed(page: TestClient) -> str:
