@@ -1,6 +1,7 @@
 """Parts taken in and sent back on their page, the step that waits for them, and what is tried dry."""
 
 import io
+import re
 
 import pypdf
 import pytest
@@ -81,7 +82,9 @@ def test_a_plan_that_leaves_places_out_of_limits_offers_no_agreement(page: TestC
     assert ">AGREE<" not in text
     assert 'href="/decide"' in text
     choice = agree_to_the_cheapest(store)
-    assert ">AGREE<" in page.get("/agree", params=choice).text
+    asked = page.get("/agree", params=choice).text
+    assert ">AGREE<" in asked
+    assert re.search(r'class="big">[^<]+', asked).group() in page.get("/decide").text, "one price on both pages"
 
 
 def test_the_purchases_name_what_the_build_waits_for_whatever_the_plan(page: TestClient, store: MemoryStore) -> None:
