@@ -66,11 +66,14 @@ def test_dead_centre_is_typed_refused_kept_and_then_shown_with_its_correction(pa
     answer = page.post("/timing/dead-centre", data=form)
     assert answer.status_code == 422
     assert 'value="24"' in answer.text
+    assert "Finding it turns the crank." in answer.text, "the gate is shut"
+    assert "Left in, it breaks a piston" not in answer.text
     assert 'value="-21"' in answer.text
     assert "What you typed is kept below" in answer.text
     right = page.post("/timing/dead-centre", data={**form, "before": "338.5", "after": "24.5"})
     assert right.status_code == 200
     assert "Dead centre by two stops: correction −1.5 °" in right.text
+    assert "Left in, it breaks a piston" in right.text
 
 
 def test_the_gate_says_what_shuts_it_and_opens_when_the_wait_is_over(
@@ -113,7 +116,7 @@ def test_one_cam_shows_its_figure_put_right_and_keeps_what_was_refused(
     whole = page.post("/timing/left_intake", data={**form, "key": "2", "spot": "closes", "text": closes}).text
     assert "108.4" in whole
     assert "Good" in whole
-    assert "Expected after skim and new chain: 107.4 to 108.6" in whole
+    assert "Expected after skim and new chain: 107.4 to 108.6 °" in whole
     assert "limit 106.5 ° to 109.5 °, after the top, page 38" in whole
     key = timing_of(store, clock).readings("left_intake")[1].read.key
     empty = page.post("/timing/left_intake/withdraw", data={"key": "w", "reading": key, "reason": " ", "by": "Ana"})

@@ -106,7 +106,7 @@ def expected_words(cam: Cam, found: CamFinding) -> str:
     if not half:
         return f"Expected {cam.expected.words}: {degrees(found.expected.value)}"
     low, high = (shown_number(found.expected.value + sign * half, DEGREE, 1) for sign in (-1, 1))
-    return f"Expected {cam.expected.words}: {low} to {high}"
+    return f"Expected {cam.expected.words}: {low if low == high else f'{low} to {high}'} °"
 
 
 def limit_told(cam: Cam) -> str:
