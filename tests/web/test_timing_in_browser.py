@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import pytest
 import uvicorn
 from playwright.sync_api import Browser, Page
-from timing_bench import find, open_gate, timing_of, wheel_at
+from timing_bench import find, open_gate, start_waits, timing_of, wheel_at
 from workbench import HandClock, opened_job, pages_over
 
 from browsing import CHROMIUM
@@ -97,11 +97,20 @@ def test_four_cams_are_timed_by_touch_and_a_tooth_is_found_and_put_right(
     dead_centre(page)
 
     page.get_by_role("link", name="Before you turn it").first.tap()
-    page.get_by_text("Shut: tappets; pins; helper; tensioners; hands").first.wait_for()
-    page.get_by_label("Began how many minutes ago?").fill("37")
-    page.get_by_label("How warm is the engine").fill("8")
-    page.get_by_role("button", name="THE WAIT RUNS").tap()
-    page.get_by_text("38 minutes left").wait_for()
+    page.get_by_text("Shut: tappets, not begun; pins; helper; tensioners; hands").first.wait_for()
+    start_waits(store, clock, minutes_ago=22)
+    page.get_by_role("link", name="Look again").tap()
+    page.get_by_text("Shut: tappets, 53 minutes; pins").first.wait_for()
+    fits(page)
+    page.get_by_role("link", name="Say how warm it is").tap()
+    for side, told in (("left", "8 °C"), ("right", "18 °C")):
+        form = page.locator("form", has_text=f"Settling of the {side} tappets: how warm?")
+        form.get_by_label("Temperature, with its unit").fill(told)
+        form.get_by_label("Name (goes on the record)").fill("Ana")
+        form.get_by_role("button", name="THAT IS HOW WARM IT IS").tap()
+        page.get_by_text(f"minutes in all at {told}").wait_for()
+    clock.go_on(minutes=15)
+    page.goto(f"{address}/timing/turn")
     tick(page, "pins", "helper", "tensioner", "hands")
     page.get_by_text("Shut: tappets, 38 minutes").first.wait_for()
     assert page.get_by_role("button", name="FULL TURNS MADE").count() == 0

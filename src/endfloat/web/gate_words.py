@@ -1,0 +1,63 @@
+"""The gate before a turn in words: its conditions, what their clocks say, and what the step of the turns tells."""
+
+from __future__ import annotations
+
+from endfloat.job.clock_words import capital
+from endfloat.job.timing_events import GateTicked
+from endfloat.job.timing_gate import Wait
+from endfloat.web.clock_lines import brief, wall
+from endfloat.workshop.timing_view import TimingView, timing_view
+from endfloat.workshop.view import View
+
+
+def gate_rows(seen: TimingView, now: str) -> list[dict[str, object]]:
+    """Every condition of the gate, whether it is ticked or its clocks are over, and what they say."""
+    closed = {each.name: each for each in seen.shut}
+    return [
+        {
+            "name": name,
+            "says": condition.says,
+            "page": condition.page,
+            "waits": [wait_words(each, now) for each in seen.gate.waits[name]],
+            "warmth_open": any(map(asks_warmth, seen.gate.waits[name])),
+            "ticked": ticked_words(seen.progress.ticks.get(name)),
+            "open": name not in closed,
+        }
+        for name, condition in seen.timing.gate.items()
+    ]
+
+
+def asks_warmth(wait: Wait) -> bool:
+    """Whether a wait runs by its longest time because nobody has said yet how warm it is."""
+    return wait.timer is not None and not wait.is_over and wait.timer.asks_temperature
+
+
+def warmth_open(seen: TimingView) -> bool:
+    """Whether a temperature would shorten a wait of the gate."""
+    return any(asks_warmth(each) for waits in seen.gate.waits.values() for each in waits)
+
+
+def wait_words(wait: Wait, now: str) -> str:
+    """One clock of a condition as the clocks tell it: "Settling of the tappets: 38 minutes more, not before 14:32"."""
+    if wait.timer is None:
+        return f"{capital(wait.clock)}: not begun. It runs from the end of the step “{wait.begins}”"
+    warmth = f", at {wait.timer.temperature}" if wait.timer.temperature else ""
+    end = "" if wait.is_over else f", not before {wall(now)(wait.timer.end)}"
+    return f"{brief(wait.timer)}{end}{warmth}"
+
+
+def ticked_words(tick: GateTicked | None) -> str:
+    """Who ticked it and when; nothing where nobody did."""
+    return f"ticked by {tick.by}, {tick.at[11:16]}" if tick else ""
+
+
+def shut_words(seen: TimingView) -> str:
+    """What keeps the gate shut, as the button says it: "Shut: tappets, 38 minutes"."""
+    return f"Shut: {'; '.join(each.words for each in seen.shut)}" if seen.shut else ""
+
+
+def gate_of_step(job: View, operation: str, now: str) -> dict[str, object]:
+    """What keeps the gate shut, for the page of the step that makes the turns; nothing for any other."""
+    timing = job.engine.timing
+    seen = timing_view(job, now) if timing and timing.turn_at == operation else None
+    return {"gate_shut": shut_words(seen) if seen else "", "gate_warmth": warmth_open(seen) if seen else False}
