@@ -30,7 +30,7 @@ def page(store: MemoryStore, clock: HandClock) -> TestClient:
 
 def told(page: TestClient, address: str) -> str:
     """What a page says, without its marks."""
-    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", page.get(address).text))
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", re.sub(r"</?span[^>]*>", "", page.get(address).text)))
 
 
 def warm(page: TestClient, side: str, degrees: str) -> None:

@@ -178,6 +178,22 @@ def test_four_cams_are_timed_by_touch_and_a_tooth_is_found_and_put_right(
     context.close()
 
 
+@pytest.mark.parametrize("address", ["/build/two_turns", "/timing/turn"])
+def test_strip_clock_and_gate_count_down_together(bench: Bench, browser: Browser, address: str) -> None:
+
+    home, store, clock = bench
+    start_waits(store, clock, minutes_ago=0)
+    clock.go_on(minutes=36, seconds=57)
+    page = browser.new_page(viewport={"width": 390, "height": 664})
+    page.goto(f"{home}{address}")
+    assert "39 minutes" in page.locator("[data-left]").first.inner_text()
+    page.locator("#clock-strip", has_text="38 minutes more").wait_for()
+    told = page.locator("[data-left], [data-end]").all_inner_texts()
+    assert len(told) >= 5
+    assert all("38 minutes" in each for each in told), told
+    page.close()
+
+
 def test_value_keys_and_save_are_seen_together_on_a_phone(bench: Bench, browser: Browser) -> None:
 
     address, store, clock = bench

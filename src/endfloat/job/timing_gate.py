@@ -30,12 +30,20 @@ class Wait:
 
 @dataclass(frozen=True, slots=True)
 class Shut:
-    """One condition that keeps the gate shut; `left` is what is left of its wait, in words."""
+    """One condition that keeps the gate shut; of a wait the clock that ends last, None before it begins."""
 
     name: str
     short: str
     says: str
-    left: str = ""
+    waits: bool = False
+    timer: Timer | None = None
+
+    @property
+    def left(self) -> str:
+        """What is left of a wait; nothing where it is a tick that is missing."""
+        if self.timer:
+            return duration(self.timer.seconds_left + 59)
+        return NOT_BEGUN if self.waits else ""
 
     @property
     def words(self) -> str:
@@ -79,7 +87,7 @@ def _waiting(name: str, condition: Condition, waits: Sequence[Wait]) -> Shut | N
     unbegun = next((each for each in running if each.timer is None), None)
     if unbegun:
         says = f"{capital(unbegun.clock)} has not begun: it runs from the end of the step “{unbegun.begins}”."
-        return Shut(name, condition.short, says, NOT_BEGUN)
+        return Shut(name, condition.short, says, waits=True)
     last = max((each.timer for each in running if each.timer), key=lambda each: each.seconds_left)
     warmth = " How warm it is there is still to be typed, at the clocks." if last.asks_temperature else ""
-    return Shut(name, condition.short, f"{words(last)}{warmth}", duration(last.seconds_left + 59))
+    return Shut(name, condition.short, f"{words(last)}{warmth}", waits=True, timer=last)

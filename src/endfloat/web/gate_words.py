@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from markupsafe import Markup, escape
+
 from endfloat.job.clock_words import capital
 from endfloat.job.timing_events import GateTicked
-from endfloat.job.timing_gate import Wait
-from endfloat.web.clock_lines import brief, wall
+from endfloat.job.timing_gate import Shut, Wait
+from endfloat.web.clock_lines import brief, nought_of, wall
 from endfloat.workshop.timing_view import TimingView, timing_view
 from endfloat.workshop.view import View
 
@@ -37,13 +39,15 @@ def warmth_open(seen: TimingView) -> bool:
     return any(asks_warmth(each) for waits in seen.gate.waits.values() for each in waits)
 
 
-def wait_words(wait: Wait, now: str) -> str:
+def wait_words(wait: Wait, now: str) -> Markup:
     """One clock of a condition as the clocks tell it: "Settling of the tappets: 38 minutes more, not before 14:32"."""
     if wait.timer is None:
-        return f"{capital(wait.clock)}: not begun. It runs from the end of the step “{wait.begins}”"
+        return escape(f"{capital(wait.clock)}: not begun. It runs from the end of the step “{wait.begins}”")
     warmth = f", at {wait.timer.temperature}" if wait.timer.temperature else ""
     end = "" if wait.is_over else f", not before {wall(now)(wait.timer.end)}"
-    return f"{brief(wait.timer)}{end}{warmth}"
+    nought, name = nought_of(wait.timer, now), capital(wait.clock)
+    counted = Markup('<span data-end="{}" data-sort="not before" data-name="{}">{}</span>')
+    return counted.format(nought, name, brief(wait.timer)) + f"{end}{warmth}"
 
 
 def ticked_words(tick: GateTicked | None) -> str:
@@ -51,13 +55,20 @@ def ticked_words(tick: GateTicked | None) -> str:
     return f"ticked by {tick.by}, {tick.at[11:16]}" if tick else ""
 
 
-def shut_words(seen: TimingView) -> str:
-    """What keeps the gate shut, as the button says it: "Shut: tappets, 38 minutes"."""
-    return f"Shut: {'; '.join(each.words for each in seen.shut)}" if seen.shut else ""
+def shut_words(seen: TimingView, now: str) -> Markup:
+    """What keeps the gate shut, as the button says it: "Shut: tappets, 38 minutes"; a browser counts them on."""
+    told = Markup("; ").join(_shut(each, now) for each in seen.shut)
+    return Markup("Shut: {}").format(told) if seen.shut else told
+
+
+def _shut(each: Shut, now: str) -> Markup:
+    if each.timer is None:
+        return escape(each.words)
+    return Markup('{}, <span data-left="{}">{}</span>').format(each.short, nought_of(each.timer, now), each.left)
 
 
 def gate_of_step(job: View, operation: str, now: str) -> dict[str, object]:
     """What keeps the gate shut, for the page of the step that makes the turns; nothing for any other."""
     timing = job.engine.timing
     seen = timing_view(job, now) if timing and timing.turn_at == operation else None
-    return {"gate_shut": shut_words(seen) if seen else "", "gate_warmth": warmth_open(seen) if seen else False}
+    return {"gate_shut": shut_words(seen, now) if seen else "", "gate_warmth": warmth_open(seen) if seen else False}

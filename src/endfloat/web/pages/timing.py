@@ -54,7 +54,7 @@ def _page(
         "next": words.next_deed(seen),
         "correction": words.correction_words(job, seen),
         "distrust": words.trust_words(seen, now),
-        "shut": shut_words(seen),
+        "shut": shut_words(seen, now),
         "rows": [words.row_of(seen, name) for name in seen.cams],
         "key": secrets.token_hex(16),
         "typed": typed or {},
