@@ -191,6 +191,8 @@ def test_strip_clock_and_gate_count_down_together(bench: Bench, browser: Browser
     told = page.locator("[data-left], [data-end]").all_inner_texts()
     assert len(told) >= 5
     assert all("38 minutes" in each for each in told), told
+    for box in page.locator(".shut").all():
+        assert "Shut: tappets, 38 minutes; pins" in " ".join(box.inner_text().split("\n"))
     page.close()
 
 

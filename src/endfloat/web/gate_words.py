@@ -58,7 +58,7 @@ def ticked_words(tick: GateTicked | None) -> str:
 def shut_words(seen: TimingView, now: str) -> Markup:
     """What keeps the gate shut, as the button says it: "Shut: tappets, 38 minutes"; a browser counts them on."""
     told = Markup("; ").join(_shut(each, now) for each in seen.shut)
-    return Markup("Shut: {}").format(told) if seen.shut else told
+    return Markup("<span>Shut: {}</span>").format(told) if seen.shut else told
 
 
 def _shut(each: Shut, now: str) -> Markup:
