@@ -1,5 +1,6 @@
 """Hands at the bench, for tests: a step of the build done with whatever holds it, bolt by bolt and cam by cam."""
 
+from itertools import product
 from typing import Protocol, runtime_checkable
 
 from fastapi.testclient import TestClient
@@ -20,6 +21,7 @@ from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of, pull_bolt
 from endfloat.workshop.record import load
 from endfloat.workshop.take_in_parts import take_in
+from endfloat.workshop.take_reading import take_reading
 from endfloat.workshop.tightening import JointView, joint_view
 
 
@@ -39,6 +41,7 @@ def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> in
     if pulls is not None:
         tighten(store, clock, pulls.joint, pulls.passes, close=pulls.closed)
     take_in_for(store, clock, step)
+    read_again_for(store, clock, step)
     if build.engine.timing is not None and build.engine.timing.concerns(step):
         time_for(store, clock, build.engine.timing, step)
     form = {"by": "Ana", "second": "Bo", **answers(asks_of(build.engine, step))}
@@ -54,6 +57,17 @@ def take_in_for(store: Store, clock: Clock, step: str) -> None:
         if step in part.fitted_by and left:
             key = f"{name} in"
             assert take_in(store, clock, key=key, part=name, count=str(left), by="Bo", looked=part.looks) is None
+
+
+def read_again_for(store: MemoryStore, clock: Clock, step: str) -> None:
+    """Read what a step reads anew: 0.150 mm of end float, the middle of what the example allows."""
+    engine = build_of(load(store)[0]).engine
+    for measured in (each for each in engine.operations[step].measures if each.again):
+        described = engine.characteristics[measured.of]
+        for place in measured.at or engine.places_of(measured.of):
+            for station, axis in product(described.stations, described.axes):
+                spot, key = (measured.of, place, station, axis), f"again {place} {station} {axis} {clock()}"
+                assert take_reading(store, clock, key=key, spot=spot, text="0.150 mm", gauge="D1", by="Ana") is None
 
 
 def answers(asks: Asks) -> dict[str, str | list[str]]:

@@ -138,7 +138,7 @@ def test_four_cams_are_timed_by_touch_and_a_tooth_is_found_and_put_right(
         page.get_by_text("You were away 50 minutes. Turn to dead centre again before you trust the wheel.").wait_for()
         page.goto(f"{address}/timing/dead-centre")
         dead_centre(page)
-        page.get_by_role("link", name="Before you turn it").tap()
+        page.get_by_role("link", name="Before you turn it").first.tap()
         tick(page, "pins", "helper", "tensioner", "hands")
         page.goto(f"{address}/timing/right_intake")
     read(page, store, clock, "right_exhaust")

@@ -13,6 +13,7 @@ from endfloat.job.conditions import condition_holds
 from endfloat.job.holds import joint_holds
 from endfloat.job.parts import part_holds
 from endfloat.job.strip_rules import gate_holds
+from endfloat.workshop.read_again import not_read_again
 from endfloat.workshop.sheets import described, work_agreed
 from endfloat.workshop.timing_holds import timing_holds
 from endfloat.workshop.view import View
@@ -56,8 +57,12 @@ def places_of(seen: View, measured: Measured) -> list[str]:
 
 
 def _measured(seen: View, operation: str, measured: Measured) -> Iterable[Violation]:
-    """Only what is good passes; a characteristic without a limit has to be read."""
+    """Only what is good passes; a characteristic without a limit has to be read, and one that is read again anew."""
     places = places_of(seen, measured)
+    for place in not_read_again(seen.state, operation, measured.of, places) if measured.again else ():
+        if (measured.of, place) not in seen.state.left:
+            words = f"{label(seen.engine, measured.of, place)}: read it again now."
+            yield Violation(MEASURED, (operation,), f"{words} What was read before this step was due does not free it.")
     judged = [finding for finding in seen.findings if finding.on == measured.of and finding.place in places]
     for finding in judged:
         if finding.verdict is not Verdict.GOOD:
