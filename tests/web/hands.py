@@ -4,7 +4,7 @@ from itertools import product
 from typing import Protocol, runtime_checkable
 
 from fastapi.testclient import TestClient
-from timing_bench import find, open_gate, read_all, timing_of, turn
+from timing_bench import find, read_all, timing_of, turn
 
 from endfloat.assembly.tightening import apart_left, left_in_pass
 from endfloat.engine.asks import Asks, asks_of
@@ -84,7 +84,6 @@ def time_for(store: MemoryStore, clock: Clock, timing: Timing, step: str) -> Non
     if step == timing.turn_at:
         wheel = timing_of(store, clock).wheels[0]
         assert find(store, clock, key=f"dead centre/{clock()}", wheel=wheel) is None
-        open_gate(store, clock)
         turn(store, clock)
     if step in timing.at:
         read_all(store, clock, f"read at {step}", wheel=timing_of(store, clock).wheels[0])
