@@ -9,6 +9,7 @@ from timing_bench import find, read_all, timing_of, turn
 from endfloat.assembly.tightening import apart_left, left_in_pass
 from endfloat.engine.asks import Asks, asks_of
 from endfloat.engine.joints import Joint
+from endfloat.engine.proving import Proving
 from endfloat.engine.timing import Timing
 from endfloat.job.description import engine_of
 from endfloat.job.parts import expected_parts, parts_in
@@ -18,6 +19,7 @@ from endfloat.workshop.close_joint import close_joint
 from endfloat.workshop.confirm_cams import confirm_cams
 from endfloat.workshop.fit_bolt_set import fit_bolt_set, sorts_in_sequence
 from endfloat.workshop.ports import Clock, Store
+from endfloat.workshop.prove import fire, prime, tick
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of, pull_bolt
 from endfloat.workshop.record import load
 from endfloat.workshop.take_in_parts import take_in
@@ -44,6 +46,8 @@ def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> in
     read_again_for(store, clock, step)
     if build.engine.timing is not None and build.engine.timing.concerns(step):
         time_for(store, clock, build.engine.timing, step)
+    if build.engine.proving and step in {item.until for item in build.engine.proving.ready.values()}:
+        fire_for(store, clock, build.engine.proving)
     form = {"by": "Ana", "second": "Bo", **answers(asks_of(build.engine, step))}
     return page.post(f"/build/{step}/done", data=form, follow_redirects=False).status_code
 
@@ -68,6 +72,20 @@ def read_again_for(store: MemoryStore, clock: Clock, step: str) -> None:
             for station, axis in product(described.stations, described.axes):
                 spot, key = (measured.of, place, station, axis), f"again {place} {station} {axis} {clock()}"
                 assert take_reading(store, clock, key=key, spot=spot, text="0.150 mm", gauge="D1", by="Ana") is None
+
+
+def fire_for(store: MemoryStore, clock: Clock, proving: Proving) -> None:
+    """Prime it, tick both lists and fire: Ana on the first list, Bo on the second."""
+    for name, step in proving.priming.items():
+        showed = f"{step.shows.low.text}" if step.shows and step.shows.low else ""
+        looked = [look.what for look in step.looks]
+        told = prime(store, clock, key=name, step=name, showed=showed, by="Ana", looked=looked, second="Bo")
+        assert told is None, told
+    for role, by in (("first", "Ana"), ("second", "Bo")):
+        items = [name for name, item in proving.ready.items() if item.who in (role, "both")]
+        assert tick(store, clock, role=role, items=items, by=by) is None
+    told = fire(store, clock, by="Ana", second="Bo")
+    assert told is None, told
 
 
 def answers(asks: Asks) -> dict[str, str | list[str]]:

@@ -128,6 +128,12 @@ def test_every_step_is_confirmed_in_order_and_no_override_is_on_the_record(
             # Built as far as the first fire asks: cures are over, priming and two lists are left.
             seen_then = proved(load(store)[0], clock())
             assert [each.item.what for each in seen_then.seen if each.why_not] == ["Every step of priming is done"]
+            shut = page.get("/build/first_start").text
+            assert "Shut: The engine has not fired yet: first both lists of “Ready to fire?”." in shut
+            assert 'href="/prove"' in shut
+            form = {"by": "Ana", "second": "Bo", "reason": "it runs already"}
+            assert page.post("/build/first_start/done", data=form).status_code == 422
+            assert page.post("/build/first_start/anyway", data=form).status_code == 422
         assert do_step(page, store, clock, step) == 303, step
     assert set(held) == {
         "ream_bush",
