@@ -132,8 +132,9 @@ def _too_long(engine: Engine, ways: _Ways) -> Iterable[Contradiction]:
         inner = ways.between(clock.starts, clock.close_with)
         needed = _work(engine, [*inner, clock.close_with])
         if needed > clock.open_minutes:
-            head = f"{capital(the(clock.what))} of {quoted(engine, clock.starts)} stays open for"
-            said = f"{head} {clock.open_minutes} minutes, and the work up to {quoted(engine, clock.close_with)} takes {needed}: {clock.why}."
+            head = f"{capital(the(clock.what))} of {quoted(engine, clock.starts)} stays open for {clock.open_minutes}"
+            rest = f"minutes, and the work up to {quoted(engine, clock.close_with)} takes {needed}: {clock.why}."
+            said = f"{head} {rest}"
             told: list[str] = []
             for step in inner:
                 told += [*ways.sentences(clock.starts, step), *ways.sentences(step, clock.close_with)]
