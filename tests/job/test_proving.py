@@ -84,8 +84,8 @@ FIRED = FirstFired("Ana", "Bo", at(0))
 RUNNING = fold([OPENED, *BUILT, *PRIMED, *TICKED, FIRED])
 
 
-def proof(state: State) -> Proof:
-    return proof_of(engine_of(TWIN).proving or Proving(), state.proving)
+def proof(state: State, now: str = "2026-05-03T10:00:00+00:00") -> Proof:
+    return proof_of(engine_of(TWIN).proving or Proving(), state.proving, now)
 
 
 def code(state: State, event: Event) -> str:
@@ -125,6 +125,25 @@ def test_one_list_is_one_persons_and_a_tick_taken_back_shuts_the_fire() -> None:
     back = ReadyUnticked("stop", "second", "Bo", at(0))
     assert code(after(whole, back), FIRED) == "not_ready"
     assert code(after(whole, back), back) == "not_ticked"
+
+
+@pytest.mark.parametrize(("minutes", "expected"), [(29, ""), (30, "not_ready")])
+def test_what_was_looked_at_half_an_hour_ago_is_looked_at_again_before_a_first_fire(
+    minutes: int, expected: str
+) -> None:
+    state = fold([OPENED, *BUILT, *PRIMED, *TICKED])
+    assert code(state, replace(FIRED, at=at(60 * minutes))) == expected
+    assert (proof(state, at(60 * minutes)).lapsed == ()) == (expected == "")
+    if expected:
+        again = [replace(tick, at=at(60 * minutes)) for tick in TICKED]
+        assert [code(state, tick) for tick in again[:1]] == [""]
+        assert code(fold(again, state), replace(FIRED, at=at(60 * minutes + 5))) == ""
+
+
+def test_an_engine_that_runs_or_has_run_keeps_its_lists() -> None:
+    stopped = EngineStopped("warm", True, "Ana", at(60))
+    assert proof(RUNNING, at(7200)).lapsed == ()
+    assert code(fold([stopped], RUNNING), FiredAgain("Ana", "Bo", at(86400))) == ""
 
 
 def test_a_step_undone_after_both_lists_are_complete_shuts_the_fire() -> None:

@@ -33,6 +33,8 @@ Start = FirstFired | FiredAgain
 
 
 NOT_FIRED = "not_fired"
+TICK_MINUTES = 30
+"""For how long what was looked at before a first fire counts; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +42,8 @@ class Proof:
     """What stands of proving. `ticks` are those since the lists opened last, by item and role.
 
     `start` is the start that the engine runs on, none when it stands still; `stops_said` what the log has shown since
-    then that means stop, by the name of the rule. `opened_again` is the stop after which the lists opened again.
+    then that means stop, by the name of the rule. `opened_again` is the stop after which the lists opened again,
+    `lapsed` the ticks that no longer count since they are too old.
     """
 
     primed: dict[str, PrimingDone] = field(default_factory=dict)
@@ -50,6 +53,7 @@ class Proof:
     stops_said: tuple[tuple[str, GaugeLogged], ...] = ()
     stopped: EngineStopped | None = None
     opened_again: EngineStopped | None = None
+    lapsed: tuple[ReadyTicked, ...] = ()
     logged: tuple[GaugeLogged, ...] = ()
     run_in: tuple[RunInLogged, ...] = ()
     rechecked: dict[str, tuple[RecheckDone, ...]] = field(default_factory=dict)
@@ -71,8 +75,8 @@ class Proof:
         return sum((each.exact_si for each in read if isinstance(each, Typed)), Decimal(0))
 
 
-def proof_of(proving: Proving, events: Iterable[ProvingEvent]) -> Proof:
-    """How far proving has come after what was recorded; the description may have been revised since."""
+def proof_of(proving: Proving, events: Iterable[ProvingEvent], now: str) -> Proof:
+    """How far proving has come at a time after what was recorded; the description may have been revised since."""
     recorded = tuple(events)
     gone = {event.key: event for event in recorded if isinstance(event, ProvingWithdrawn)}
     proof = Proof(withdrawn=gone)
@@ -84,12 +88,22 @@ def proof_of(proving: Proving, events: Iterable[ProvingEvent]) -> Proof:
             proof = _without_later_steps(proving, proof, proof.keys.get(event.key))
         else:
             proof = _run(proof, event)
-    return proof
+    return _without_old_ticks(proof, now)
 
 
-def fire_holds(proving: Proving, proof: Proof, operation: str) -> list[Violation]:
+def _without_old_ticks(proof: Proof, now: str) -> Proof:
+    """Before a fire behind both lists, what was looked at long ago is looked at again: it may have changed."""
+    if proof.start is not None or (proof.first is not None and proof.opened_again is None):
+        return proof
+    old = {at: tick for at, tick in proof.ticks.items() if seconds_between(tick.at, now) > 60 * TICK_MINUTES}
+    kept = {at: tick for at, tick in proof.ticks.items() if at not in old}
+    return replace(proof, ticks=kept, lapsed=tuple(old.values()))
+
+
+def fire_holds(proving: Proving, events: Iterable[ProvingEvent], operation: str) -> list[Violation]:
     """Why a step of the build waits that is itself the first start: it is done by the fire, behind its two lists."""
-    if proof.first is not None or operation not in {item.until for item in proving.ready.values() if item.until}:
+    fired = any(isinstance(event, FirstFired) for event in events)
+    if fired or operation not in {item.until for item in proving.ready.values() if item.until}:
         return []
     return [Violation(NOT_FIRED, (operation,), "The engine has not fired yet: first both lists of “Ready to fire?”.")]
 

@@ -116,7 +116,7 @@ def proving_refusal(
         return Problem("no_proving", "proving", "nothing described", "a section `proving:`", remedy)
     if not event.by.strip():
         return NOBODY
-    proof = proof_of(bench.proving, events)
+    proof = proof_of(bench.proving, events, event.at)
     if isinstance(event, Keyed):
         if event.key in proof.keys:
             return Problem("key_used", "proving", "a key used before", "a new key", "Send it under a new key.")

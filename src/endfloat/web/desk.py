@@ -72,7 +72,7 @@ class Desk:
             fingerprint, mark = self.store.entries()[-1].fingerprint, self.mark()
             now = self.clock()
             mine: dict[str, object] = {
-                "stages": stages_of(job),
+                "stages": stages_of(job, now),
                 "drawn": now,
                 "date": now[:10],
                 "fingerprint": fingerprint[:16],

@@ -138,7 +138,7 @@ STRIP, INSPECT, DECIDE, BUY_AND_MACHINE, BUILD, PROVE = (
 HAND_OVER = "hand-over"
 
 
-def stages_of(seen: View) -> tuple[Stage, ...]:
+def stages_of(seen: View, now: str) -> tuple[Stage, ...]:
     """All stages of a job; it stands at the latest one that work was confirmed in, or that now is open."""
     measured = len(seen.wanted_spots & seen.taken_spots)
     build = build_of(seen.state)
@@ -148,7 +148,7 @@ def stages_of(seen: View) -> tuple[Stage, ...]:
         INSPECT: (measured, len(seen.wanted_spots)),
         BUILD: (len(build.done), len(build.order)),
     }
-    proving = proved(seen.state, "")
+    proving = proved(seen.state, now)
     if proving.engine.proving is not None:
         counts[PROVE] = proving.counted
     current = INSPECT

@@ -13,7 +13,7 @@ from endfloat.job.build import steps_done
 from endfloat.job.conditions import condition_holds
 from endfloat.job.holds import joint_holds
 from endfloat.job.parts import part_holds
-from endfloat.job.proof import fire_holds, proof_of
+from endfloat.job.proof import fire_holds
 from endfloat.job.strip_rules import gate_holds
 from endfloat.workshop.read_again import not_read_again
 from endfloat.workshop.sheets import described, work_agreed
@@ -33,8 +33,7 @@ def holds(seen: View, operation: str) -> list[Violation]:
     parts = part_holds(described(seen), agreed.choice if agreed else None, seen.state.arrivals, operation)
     gates = gate_holds(seen.engine, seen.state.strip, operation)
     tight = joint_holds(seen.engine, seen.state.tightening, operation, done)
-    proving = seen.engine.proving or Proving()
-    fire = fire_holds(proving, proof_of(proving, seen.state.proving), operation)
+    fire = fire_holds(seen.engine.proving or Proving(), seen.state.proving, operation)
     return [*fire, *parts, *_work_out(seen, operation), *found, *gates, *lost, *tight, *timing_holds(seen, operation)]
 
 

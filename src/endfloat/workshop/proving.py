@@ -178,7 +178,7 @@ def proved(state: State, now: str) -> Proved:
     """Proving of a job at one time."""
     engine = engine_of(state.opened.engine if state.opened else "")
     bench = Bench(engine, state.building, state.tightening, places_out(state))
-    return Proved(bench, proof_of(bench.proving, state.proving), now)
+    return Proved(bench, proof_of(bench.proving, state.proving, now), now)
 
 
 def places_out(state: State) -> tuple[str, ...]:

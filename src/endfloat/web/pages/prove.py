@@ -9,6 +9,7 @@ from typing import Annotated
 from fastapi import FastAPI, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from endfloat.job.proof import TICK_MINUTES
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.workshop import prove
@@ -108,7 +109,13 @@ def _add_lists(app: FastAPI, desk: Desk) -> None:
         seen = proved(desk.view().state, desk.clock())
         name = seen.proof.signer(role) if by is None else by
         other = next(each for each in LISTS if each != role)
-        more: dict[str, object] = {"role": role, "other": other, "lists": LISTS, "ticked": ticked}
+        more: dict[str, object] = {
+            "role": role,
+            "other": other,
+            "lists": LISTS,
+            "ticked": ticked,
+            "tick_minutes": TICK_MINUTES,
+        }
         return prove_page(desk, request, "prove_ready.html", more, problem=problem, typed={"by": name})
 
     @app.get("/prove/ready", response_class=HTMLResponse)

@@ -19,7 +19,7 @@ def add_stage_pages(app: FastAPI, desk: Desk) -> None:
     @app.get("/stage/{key}", response_class=HTMLResponse)
     def one_stage(request: Request, key: str) -> Response:
         seen = desk.view()
-        stage = next((stage for stage in stages_of(seen) if stage.words.key == key), None)
+        stage = next((stage for stage in stages_of(seen, desk.clock()) if stage.words.key == key), None)
         if stage is None:
             return desk.stopped(request, f"A job has no stage {key}.")
         places = places_to_measure(seen) if key == INSPECT else []
