@@ -131,7 +131,7 @@ def test_one_cam_shows_its_figure_put_right_and_keeps_what_was_refused(
     whole = page.post("/timing/left_intake", data={**form, "key": "2", "spot": "closes", "text": closes}).text
     assert "108.4" in whole
     assert "Good" in whole
-    assert "Expected after skim and new chain: 107.4 to 108.6 °" in whole
+    assert "Expected as found, no plan being agreed: 107.4 to 108.6 °" in whole
     assert "limit 106.5 ° to 109.5 °, after the top, page 38" in whole
     key = timing_of(store, clock).readings("left_intake")[1].read.key
     empty = page.post("/timing/left_intake/withdraw", data={"key": "w", "reading": key, "reason": " ", "by": "Ana"})

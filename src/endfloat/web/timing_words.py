@@ -93,19 +93,20 @@ def correction_words(job: View, seen: TimingView) -> str:
     return f"Dead centre by two stops: correction {degrees(correction_of(job, seen.timing, found).value)}"
 
 
-def expected_words(cam: Cam, found: CamFinding) -> str:
+def expected_words(cam: Cam, found: CamFinding, *, agreed: bool) -> str:
     """Where the lobe centre should stand after the work; nothing where no work is said to move it.
 
     The interval holds what one centre read with this wheel can tell, where one was read.
     """
     if cam.expected is None or found.expected is None:
         return ""
+    words = cam.expected.words if agreed else "as found, no plan being agreed"
     own = found.centre.standard_uncertainty if found.centre else 0.0
     half = 2 * math.hypot(found.expected.standard_uncertainty, own)
     if not half:
-        return f"Expected {cam.expected.words}: {degrees(found.expected.value)}"
+        return f"Expected {words}: {degrees(found.expected.value)}"
     low, high = (shown_number(found.expected.value + sign * half, DEGREE, 1) for sign in (-1, 1))
-    return f"Expected {cam.expected.words}: {low if low == high else f'{low} to {high}'} °"
+    return f"Expected {words}: {low if low == high else f'{low} to {high}'} °"
 
 
 def limit_told(cam: Cam) -> str:
@@ -196,7 +197,7 @@ def row_of(seen: TimingView, name: str) -> dict[str, object]:
         "verdict": found.verdict.words,
         "family": found.verdict.family.lower(),
         "mark": verdict_mark(found),
-        "expected": expected_words(cam, found),
+        "expected": expected_words(cam, found, agreed=seen.agreed),
         "limit": limit_told(cam),
         "first": first_words(seen.cams[name]) if seen.turned else "",
     }
@@ -254,7 +255,7 @@ def cam_page(job: View, seen: TimingView, name: str, spot: object) -> dict[str, 
         "mark": verdict_mark(found, bench=True),
         "verdict": verdict_words(found),
         "family": found.verdict.family.lower(),
-        "expected": expected_words(cam, found),
+        "expected": expected_words(cam, found, agreed=seen.agreed),
         "limit": limit_told(cam),
         "complete": not missing,
         "taken": reading_rows(seen.cams[name], seen.readings(name), points),

@@ -36,7 +36,10 @@ class CamView:
 
 @dataclass(frozen=True, slots=True)
 class TimingView:
-    """The timing of a job at a time: `turned` says that the turns were made, so that the second readings count."""
+    """The timing of a job at a time: `turned` says that the turns were made, so that the second readings count.
+
+    `agreed` says that a plan is agreed, so that what is predicted holds its work; else it is predicted as found.
+    """
 
     timing: Timing
     progress: TimingProgress
@@ -45,6 +48,7 @@ class TimingView:
     paused: bool
     wheels: tuple[str, ...]
     diagnosis: tuple[Diagnosis, ...]
+    agreed: bool
 
     @property
     def shut(self) -> tuple[Shut, ...]:
@@ -108,6 +112,7 @@ def timing_view(seen: View, at: str) -> TimingView | None:
         paused_too_long(timing, progress, at),
         wheels,
         diagnose(timing, _errors(cams, turned=progress.turned is not None)),
+        seen.state.agreed is not None,
     )
 
 
