@@ -6,8 +6,9 @@ from dataclasses import replace
 
 import pypdf
 import pytest
+from fastapi.testclient import TestClient
 from timing_bench import TOP, find, open_gate, read_all, timing_of, turn
-from workbench import V8, HandClock, opened_job
+from workbench import V8, HandClock, opened_job, pages_over
 
 from endfloat.inspection.verdicts import Verdict
 from endfloat.job.events import PlanAgreed, StepConfirmed
@@ -69,6 +70,9 @@ def test_the_skim_and_the_new_chain_say_where_each_cam_must_stand(store: MemoryS
     # The plan of the demonstration: 0.25 mm off both heads brings every cam 0.52 degrees late.
     found = [round(math.degrees(each.value), 2) for each in after.values() if each]
     assert found == [108.52, 111.48, 108.52, 111.48]
+    shown = TestClient(pages_over(store, clock)).get("/timing").text
+    assert "Expected after skim and new chain: 108.5" in shown
+    assert "no plan being agreed" not in shown
 
 
 def test_cams_late_by_the_skim_read_good_and_leave_nothing_unexplained(store: MemoryStore, clock: HandClock) -> None:
