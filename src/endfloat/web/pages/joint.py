@@ -13,6 +13,7 @@ from endfloat.job.joint_device import holder
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.web.device import device_of
+from endfloat.web.joint_away import rest_of
 from endfloat.web.joint_words import board_rows, page_of, when
 from endfloat.workshop.check_joint import check_joint
 from endfloat.workshop.clamp_words import question_about
@@ -57,11 +58,13 @@ def _page(
         return desk.stopped(request, seen.text())
     has = holder(job.state.tightening, name)
     page = page_of(seen, job.state, desk.clock(), adapter)
+    mine = has is not None and has.device == device_of(request)
     context = {
         "job": job,
         "seen": seen,
         "elsewhere": has if has and has.device != device_of(request) else None,
         "page": page,
+        "rest": rest_of(seen, page.asked) if mine and page.asked else None,
         "drawing": joint_drawing(picture_from(joint_picture(seen, ring=page.mode == "pull"))),
         "problem": problem.text() if problem else "",
         **more,

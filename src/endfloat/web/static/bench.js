@@ -1,10 +1,12 @@
 // Entry at the bench: own keypad, a gauge that types a line, and entries that wait on this device while the
 // workshop computer does not answer. Without this script the forms work as plain forms.
+// Told to other scripts as events of the document: "drawn" when there is another page, "waiting" with what waits here.
 "use strict";
 
 (() => {
   const A_LINE = /^\s*[+\-−]?\d*[.,]?\d+\s*\D*$/;
   const A_PAUSE = 1000;
+  const A_WHILE = 20000;
   const TWICE = 333;
   const AGAIN = 5000;
   const get = (name) => document.getElementById(name);
@@ -55,14 +57,20 @@
     say(get("refused"), "");
     for (const each of refused.toReversed()) also(get("refused"), `Not in the record: ${each.words}. ${each.refused}`,
       button("Correct it", () => correct(each)),
+      button("Send it again", async () => { await outbox.put({ ...each, refused: "" }); send(); }),
       button("Leave it out", async () => { await outbox.remove(each); show(); }));
     if (entry()) choose(waiting);
+    document.dispatchEvent(new CustomEvent("waiting", { detail: { waiting, refused } }));
     return waiting;
   };
 
   const correct = async (refused) => {
     const form = entry();
-    if (!form || form.action !== refused.url) { location.href = refused.page; return; }
+    if (!form || form.action !== refused.url) {
+      if (refused.page !== location.pathname) location.href = refused.page;
+      else document.querySelector(`main form[action="${new URL(refused.url).pathname}"]`)?.scrollIntoView();
+      return;
+    }
     const typed = new URLSearchParams(refused.body);
     for (const name of ["text", "spot", "gauge", "by"]) if (typed.has(name)) form.elements[name].value = typed.get(name);
     const details = form.querySelector("details");
@@ -87,33 +95,54 @@
     for (const arrow of form.querySelectorAll(".here")) arrow.remove();
   };
 
-  let sending = false, once_more = false, adding = 0;
-  const send = async () => {
-    if (sending) { once_more = true; return; }
-    sending = true;
+  // `direct` is the entry that was made on this page just now: what refuses it is shown here, with what was typed
+  let sending = null, once_more = false, adding = 0, direct = 0;
+  const send = () => {
+    if (sending) once_more = true;
+    else sending = deliver().finally(() => { sending = null; });
+    return sending;
+  };
+  const deliver = async () => {
     let last = null;
     try {
       do {
         once_more = false;
         for (const each of (await outbox.all()).filter((one) => !one.refused && mine(one))) {
-          const answer = await fetch(each.url, { method: "POST", body: new URLSearchParams(each.body), cache: "no-store" });
+          const answer = await fetch(each.url, { method: "POST", body: new URLSearchParams(each.body), cache: "no-store", signal: AbortSignal.timeout(A_WHILE) });
           if (answer.status >= 500 || answer.status === 409) throw new Error("no answer");
           const text = await answer.text();
           if (answer.ok) {
+            await keep(answer, text);
             await outbox.remove(each);
             if (each.page === location.pathname) last = { text, url: answer.url };
+          } else if (each.place === direct) {
+            await outbox.remove(each);
+            last = { text, url: location.href };
           } else {
-            const found = new DOMParser().parseFromString(text, "text/html").querySelector(".problem p");
-            await outbox.put({ ...each, refused: found ? found.textContent : "The record refused it." });
+            await outbox.put({ ...each, refused: sentence(text) });
           }
         }
       } while (once_more);
+      delete document.body.dataset.away;
     } catch {
+      document.body.dataset.away = "yes";
       // It stays on this device; the timer tries again.
     }
-    sending = false;
+    direct = 0;
     if (last) swap(last);
     await show();
+  };
+  const sentence = (text) => {
+    const page = new DOMParser().parseFromString(text, "text/html");
+    const told = page.querySelector(".problem[role=alert]") || page.querySelector(".problem");
+    return told ? (told.querySelector("p") || told).textContent.trim() : "The record refused it.";
+  };
+  // the page that an entry led to is the newest that this device has seen
+  const keep = async (answer, text) => {
+    if (!("caches" in window)) return;
+    const kept = await caches.open("endfloat-pages"), page = new URL(answer.url).pathname;
+    await kept.delete(page, { ignoreSearch: true });
+    await kept.put(page, new Response(text, { headers: answer.headers }));
   };
 
   const swap = ({ text, url }) => {
@@ -123,16 +152,21 @@
       const [now, then] = [document.querySelector(`body > ${part}`), fresh.querySelector(`body > ${part}`)];
       if (now && then) now.replaceWith(then);
     }
-    history.replaceState(null, "", url);
+    const elsewhere = new URL(url).pathname !== location.pathname;
+    history[elsewhere ? "pushState" : "replaceState"](null, "", url);
+    document.body.dataset.drawn = fresh.body.dataset.drawn || document.body.dataset.drawn;
     document.title = fresh.title;
     furnish();
     if (typing && get("text")) get("text").value = typing;
     const first = document.querySelector("main [autofocus]") || get("text");
     if (first) first.focus({ preventScroll: first.id === "text" });
+    else if (elsewhere) scrollTo(0, 0);
+    else (document.querySelector("main .problem[role=alert]:not([hidden])") || get("content")).scrollIntoView();
   };
 
   const submit = async (event) => {
     const form = event.target;
+    if (event.defaultPrevented) return;
     event.preventDefault();
     const body = new URLSearchParams(new FormData(form, event.submitter));
     if (form === entry()) {
@@ -144,14 +178,17 @@
       if (body.get("by")) localStorage.setItem("endfloat-by", body.get("by"));
     }
     const where = body.get("spot") ? `, ${body.get("spot").split("|").filter((word) => word !== "-").join(" ")}` : "";
-    const words = body.get("text") ? `\`${body.get("text").trim()}\`, ${form.dataset.place}${where}` : event.submitter.textContent;
+    const told = event.submitter ? event.submitter.textContent : "";
+    const words = body.get("text") ? `\`${body.get("text").trim()}\`, ${form.dataset.place}${where}` : [told, form.dataset.words].filter(Boolean).join(", ");
     const kept = { url: form.action, page: location.pathname, body: body.toString(), words, refused: "" };
     // before anything is awaited: what is typed next is another entry, and a second tap finds nothing to send
     const fields = form === entry() ? form.elements : null;
     if (fields) [fields.key.value, fields.text.value] = [newKey(), ""];
     adding += 1;
     try {
-      await outbox.add(kept);
+      await leave_out_earlier(kept);
+      const place = await outbox.add(kept);
+      if (!fields) direct = place;
     } catch {
       if (fields) [fields.key.value, fields.text.value] = [body.get("key"), body.get("text")];
       form.submit();
@@ -160,6 +197,14 @@
       adding -= 1;
     }
     send();
+  };
+
+  // what was refused and is now entered anew no longer stands beside it
+  const leave_out_earlier = async (kept) => {
+    const what = (each) => ["asked", "bolt", "spot", "pass_number"].map((name) => new URLSearchParams(each.body).get(name)).join();
+    if (kept.url === entry()?.action) return;
+    const same = (each) => each.refused && each.url === kept.url && what(each) === what(kept);
+    for (const each of (await outbox.all()).filter(same)) await outbox.remove(each);
   };
 
   // a gauge types a whole line and Enter, wherever the focus is
@@ -235,6 +280,7 @@
   };
 
   const furnish = () => {
+    document.dispatchEvent(new Event("drawn"));
     for (const form of sheltered()) form.addEventListener("submit", submit);
     const form = entry();
     if (!form) return;
@@ -250,23 +296,28 @@
     } catch {
       answers = false;
     }
+    if (answers) delete document.body.dataset.away;
+    else document.body.dataset.away = "yes";
     const drawn = new Date(document.body.dataset.drawn);
     const clock = `${String(drawn.getHours()).padStart(2, "0")}:${String(drawn.getMinutes()).padStart(2, "0")}`;
     get("away").hidden = answers;
-    get("away").textContent = answers ? "" : `Shown as of ${clock}. The workshop computer does not answer. You can go on measuring; entries are kept on this device.`;
+    get("away").textContent = answers ? "" : `Shown as of ${clock}. The workshop computer does not answer. You can go on ${entry() ? "measuring" : "working"}; entries are kept on this device.`;
     return answers;
   };
 
   const round = async () => {
     const waiting = await show();
-    if (await alive() && waiting.length) await send();
+    if (!await alive()) await show();
+    else if (waiting.length) await send();
   };
 
   if (!get("kept")) return;
   furnish();
+  document.addEventListener("furnish", () => { for (const form of sheltered()) form.addEventListener("submit", submit); });
   round();
   setInterval(round, AGAIN);
   addEventListener("online", round);
+  addEventListener("popstate", () => location.reload());
   addEventListener("pageshow", (event) => { if (event.persisted) furnish(); });
   if ("serviceWorker" in navigator) navigator.serviceWorker.register("/bench-worker.js");
 })();

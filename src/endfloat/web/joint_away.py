@@ -1,0 +1,51 @@
+"""What the page of a joint carries for the device that has it and whose workshop computer does not answer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import takewhile
+
+from endfloat.assembly.tightening import amount_of, apart_left, left_in_pass
+from endfloat.web.joint_questions import blanks_now, page_told
+from endfloat.web.joint_words import Asked, amount_words
+from endfloat.workshop.tightening import JointView
+
+PASS_ENDS = "The pass is done on this device; what comes next opens when the workshop computer answers."
+AMOUNT_ENDS = "What is left in this pass has another amount; it opens when the workshop computer answers."
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """The pulls from the one in hand on that need nothing but the same wrench as it is set, and what is said after."""
+
+    rows: tuple[dict[str, str], ...]
+    end: str
+
+
+def rest_of(seen: JointView, asked: Asked) -> Rest:
+    """The rest of a pass (or of the fasteners on their own) as long as the amount stays the same."""
+    joint, number = seen.joint, asked.pass_number
+    left = left_in_pass(joint, seen.progress, number) if number else apart_left(joint, seen.progress)
+    same = list(
+        takewhile(
+            lambda bolt: (
+                amount_words(amount_of(joint, number, bolt)) == asked.amount and not blanks_now(joint, number, bolt)
+            ),
+            left,
+        )
+    )
+    rows = tuple(_row(seen, asked, bolt, len(left) - before) for before, bolt in enumerate(same))
+    return Rest(rows, PASS_ENDS if len(same) == len(left) else AMOUNT_ENDS)
+
+
+def _row(seen: JointView, asked: Asked, bolt: str, left: int) -> dict[str, str]:
+    number = asked.pass_number
+    fastener = seen.joint.fastener(bolt)
+    where = f"Where: {fastener.easily_missed if fastener else ''}."
+    of = "in this pass" if number else "of the fasteners on their own"
+    return {
+        "bolt": bolt,
+        "key": seen.key(f"{number}/{bolt}"),
+        "note": asked.note if number else where,
+        "left": f"{left} left {of} · {page_told(seen, number, bolt)}",
+    }
