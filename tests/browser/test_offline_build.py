@@ -14,7 +14,6 @@ from endfloat.workshop.build import build_of, confirm_step, lay_out_order
 from endfloat.workshop.fit_bolt_set import fit_bolt_set, sorts_in_sequence
 from endfloat.workshop.record import load
 from endfloat.workshop.take_in_parts import take_in
-from strip_hands import strip_by_hand
 
 LEFT = ["3", "8", "4", "7", "2", "9", "5", "6", "1", "10"]
 SILENT = "The workshop computer does not answer"
