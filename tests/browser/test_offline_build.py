@@ -14,9 +14,14 @@ from endfloat.workshop.build import build_of, confirm_step, lay_out_order
 from endfloat.workshop.fit_bolt_set import fit_bolt_set, sorts_in_sequence
 from endfloat.workshop.record import load
 from endfloat.workshop.take_in_parts import take_in
+from strip_hands import strip_by_hand
 
 LEFT = ["3", "8", "4", "7", "2", "9", "5", "6", "1", "10"]
 SILENT = "The workshop computer does not answer"
+BEFORE_THE_HEAD = [
+    *("left_cover", "right_cover", "manifold", "damper", "sump", "timing_cover", "left_tensioner"),
+    *("left_sprockets", "left_cams", "left_buckets", "left_m8"),
+]
 A_BREATH = 650
 """Milliseconds: a press within 600 of the last one is the same press."""
 
@@ -141,3 +146,71 @@ def test_a_pass_pulled_while_nothing_answers_goes_on_bolt_by_bolt_and_arrives_on
     assert [(each.pass_number, each.bolt) for each in pulled] == [(1, bolt) for bolt in LEFT]
     assert len({each.key for each in pulled}) == len(LEFT)
     expect(page.get_by_text("+ 90 °", exact=True)).to_be_visible()
+
+
+def test_a_removal_is_answered_and_taken_off_while_nothing_answers_and_the_photograph_says_that_it_cannot_wait(
+    hand: BrowserContext, served
+) -> None:
+    for name in BEFORE_THE_HEAD:
+        strip_by_hand(served.store, clock, name)
+    page = in_charge(hand.new_page(), "/strip/left_head")
+    before = len(served.store.entries())
+    hand.set_offline(True)
+    page.get_by_label("Name (goes on the record)").fill("Ana")
+    tap(page, "THE LABEL IS ON")
+    waiting(page, 1)
+    page.get_by_text("Tab to the front").tap()
+    tap(page, "IT SITS SO")
+    waiting(page, 2)
+    page.reload()
+    waiting(page, 2)
+    page.get_by_label("No photograph? Why").fill("the camera is flat")
+    tap(page, "GO ON WITHOUT")
+    waiting(page, 3)
+    page.locator("[name=out]").fill("10")
+    page.get_by_label("Who lifts with you?").fill("Bo")
+    fits(page)
+    tap(page, "IT IS OFF")
+    waiting(page, 4)
+    expect(page.locator("#away-note")).to_contain_text("All that this removal asks is kept on this device")
+    page.get_by_role("link", name="Next removal").tap()
+    expect(page).not_to_have_url(re.compile("left_head"))
+    waiting(page, 4)
+    assert len(served.store.entries()) == before
+    hand.set_offline(False)
+    sent(page)
+    kinds = ("PlaceLabelled", "OrientationChosen", "PhotoLeftOut", "PartRemoved")
+    told = [[each for each in served.events(kind) if each.removal == "left_head"] for kind in kinds]
+    assert [len(each) for each in told] == [1, 1, 1, 1]
+    assert (told[3][0].out, told[3][0].helper) == ({"M11x95, left deck": 10}, "Bo")
+    assert len(served.store.entries()) == before + 4
+
+
+def test_a_step_refused_on_arrival_stays_with_its_sentence_and_what_does_not_depend_on_it_goes_through(
+    hand: BrowserContext, served
+) -> None:
+    built_until(served.store, "left_seats")
+    before = confirmed(served)
+    page = in_charge(hand.new_page(), "/build/left_seats")
+    hand.set_offline(True)
+    page.get_by_label("Name (goes on the record)").fill("")
+    tap(page, "DONE")
+    expect(page).to_have_url(re.compile("/build/left_stem_seals$"))
+    tap(page, "DONE")
+    expect(page).to_have_url(re.compile("/build/right_bolts_out$"))
+    tap(page, "DONE")
+    waiting(page, 3)
+    hand.set_offline(False)
+    expect(page.locator("#refused")).to_contain_text("Not in the record: DONE, ", timeout=15_000)
+    assert confirmed(served) == [*before, "right_bolts_out"]
+    expect(page.get_by_role("button", name="Send it again")).to_have_count(2)
+    page.reload()
+    expect(page.get_by_role("button", name="Send it again")).to_have_count(2)
+    fits(page)
+    page.goto("/build/left_seats")
+    page.get_by_label("Name (goes on the record)").fill("Ana")
+    tap(page, "DONE")
+    expect(page.get_by_role("button", name="Send it again")).to_have_count(1)
+    page.get_by_role("button", name="Send it again").tap()
+    expect(page.locator("#refused")).to_be_hidden()
+    assert confirmed(served) == [*before, "right_bolts_out", "left_seats", "left_stem_seals"]

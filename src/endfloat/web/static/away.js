@@ -75,8 +75,10 @@ const away = (() => {
   let before = 0;
   document.addEventListener("drawn", () => {
     before = 0;
-    for (const form of document.querySelectorAll("main form[data-away]")) form.addEventListener("submit", ask);
+    guard();
   });
+  document.addEventListener("furnish", () => guard());
+  const guard = () => { for (const form of document.querySelectorAll("main form[data-away]")) form.addEventListener("submit", ask); };
   document.addEventListener("waiting", ({ detail: { waiting } }) => {
     const here = document.querySelector("main [data-outbox]:not(#entry), main #step-away");
     if (here && before && !waiting.length && !document.getElementById("entry")) draw_again();

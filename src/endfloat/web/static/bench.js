@@ -279,9 +279,10 @@
     });
   };
 
+  const shelter = () => { for (const form of sheltered()) form.addEventListener("submit", submit); };
   const furnish = () => {
     document.dispatchEvent(new Event("drawn"));
-    for (const form of sheltered()) form.addEventListener("submit", submit);
+    shelter();
     const form = entry();
     if (!form) return;
     for (const each of document.querySelectorAll("main [name=key]")) each.value = newKey();
@@ -313,7 +314,7 @@
 
   if (!get("kept")) return;
   furnish();
-  document.addEventListener("furnish", () => { for (const form of sheltered()) form.addEventListener("submit", submit); });
+  document.addEventListener("furnish", shelter);
   round();
   setInterval(round, AGAIN);
   addEventListener("online", round);
