@@ -148,7 +148,7 @@ def test_a_pass_pulled_while_nothing_answers_goes_on_bolt_by_bolt_and_arrives_on
     expect(page.get_by_text("+ 90 °", exact=True)).to_be_visible()
 
 
-def test_a_removal_is_answered_and_taken_off_while_nothing_answers_and_the_photograph_says_that_it_cannot_wait(
+def test_a_removal_is_answered_and_taken_off_while_nothing_answers(
     hand: BrowserContext, served
 ) -> None:
     for name in BEFORE_THE_HEAD:

@@ -51,7 +51,7 @@
     if (kept.textContent !== words) kept.textContent = words;
     kept.classList.toggle("kept", waiting.length > 0);
     const here = get("waiting");
-    if (waiting.length) say(here, `${words}. Go on; it is sent when the workshop computer answers.`);
+    if (waiting.length && entry()) say(here, `${words}. Go on; it is sent when the workshop computer answers.`);
     else if (here && here.dataset.twice !== "yes") say(here, elsewhere ? `Kept on this device for another engine: ${elsewhere}. Open that engine and it is sent.` : "");
     // the latest first: it is the one that the person has just typed
     say(get("refused"), "");
@@ -302,7 +302,7 @@
     const drawn = new Date(document.body.dataset.drawn);
     const clock = `${String(drawn.getHours()).padStart(2, "0")}:${String(drawn.getMinutes()).padStart(2, "0")}`;
     get("away").hidden = answers;
-    get("away").textContent = answers ? "" : `Shown as of ${clock}. The workshop computer does not answer. You can go on ${entry() ? "measuring" : "working"}; entries are kept on this device.`;
+    get("away").textContent = answers ? "" : `Shown as of ${clock}. The workshop computer does not answer. You can go on${entry() ? " measuring" : ""}; entries are kept on this device.`;
     return answers;
   };
 
