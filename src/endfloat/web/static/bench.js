@@ -17,7 +17,7 @@
   const say = (box, text, ...buttons) => {
     if (!box) return;
     box.hidden = !text;
-    box.className = box.id === "refused" ? "problem" : "saved";
+    box.className = !text ? "" : box.id === "refused" ? "problem" : "saved";
     box.replaceChildren();
     if (text) also(box, text, ...buttons);
   };
@@ -26,6 +26,7 @@
     const line = document.createElement("p");
     line.textContent = text;
     box.hidden = false;
+    box.className = box.id === "refused" ? "problem" : "saved";
     box.append(line, ...buttons);
   };
   const button = (words, deed) => {
