@@ -17,13 +17,19 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import endfloat.examples
+from endfloat.job.strip_events import PlaceLabelled
 from endfloat.job.wire import from_body, verify
 from endfloat.problems import Problem
 from endfloat.store.sqlite import SqliteStore
-from endfloat.workshop.build import confirm_step, lay_out_order
+from endfloat.workshop.build import build_of, confirm_step, lay_out_order
 from endfloat.workshop.check_gauge import check_gauge
+from endfloat.workshop.fit_bolt_set import fit_bolt_set
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.ports import Store
+from endfloat.workshop.pull_bolt import Already, pull_bolt
+from endfloat.workshop.record import load
+from endfloat.workshop.strip import record
+from endfloat.workshop.take_in_parts import take_in
 from endfloat.workshop.take_reading import take_reading
 from endfloat.workshop.withdraw_reading import withdraw_reading
 
@@ -52,7 +58,6 @@ def morning(folder: Path) -> Path:
     store = SqliteStore(path)
     files = {name: (V8 / file).read_bytes() for name, file in FILES.items()}
     assert open_job(store, clock, by="as found", **files) == []
-    assert lay_out_order(store, clock, by="Ana") is None
     return path
 
 
@@ -68,10 +73,33 @@ def deeds(store: Store, rounds: int) -> Iterator[tuple[str, Problem | None]]:
         if number % 5 == 2:
             checked = {"set_to": "0.000", "shows": "0.000", "by": "Ana"}
             yield f"c{number}", check_gauge(store, clock, key=f"c{number}", gauge="D1", **checked)
-    for step in ("left_bare", "bring_main_bolts"):
-        told = confirm_step(store, clock, operation=step, by="Ana")
-        if told is None:
-            yield f"step {step}", None
+    yield from _at_the_joint(store, rounds)
+    yield "order", lay_out_order(store, clock, by="Ana")
+    for part, step in (("main_bolts", "bring_main_bolts"), ("rod_bolts", "bring_rod_bolts")):
+        bought = build_of(load(store)[0]).engine.parts[part]
+        counted = {"part": part, "count": str(bought.count), "by": "Bo", "looked": bought.looks}
+        yield f"{part} in", take_in(store, clock, key=f"{part} in", **counted)
+        yield f"step {step}", confirm_step(store, clock, operation=step, by="Ana")
+    for removal in ("left_cover", "right_cover"):
+        yield f"label {removal}", label(store, removal)
+
+
+def _at_the_joint(store: Store, rounds: int) -> Iterator[tuple[str, Problem | None]]:
+    """The first pass of the left head, as many bolts as the day has rounds for."""
+    joint = build_of(load(store)[0]).engine.joints["left_head"]
+    stated = {"stated": {"head_bolt": ("oil", "oil")}, "by": "Ana"}
+    yield "bolts in", fit_bolt_set(store, clock, key="bolts in", joint="left_head", bolts="H1", **stated)
+    for bolt in (joint.order(1) or ())[:rounds]:
+        pull = {"joint": "left_head", "pass_number": 1, "bolt": bolt, "gauge": "W1", "by": "Ana", "device": "phone"}
+        told = pull_bolt(store, clock, key=f"pull {bolt}", **pull)
+        assert not isinstance(told, Already)
+        yield f"pull {bolt}", told
+
+
+def label(store: Store, removal: str) -> Problem | None:
+    """Tie on the labels of one removal."""
+    labels = tuple(part.label for part in build_of(load(store)[0]).engine.strip[removal].parts)
+    return record(store, clock, PlaceLabelled(f"label {removal}", removal, labels, "Ana", clock()))
 
 
 def key_of(event: object) -> str:
@@ -79,6 +107,8 @@ def key_of(event: object) -> str:
     name = type(event).__name__
     if name == "StepConfirmed":
         return f"step {getattr(event, 'operation', '')}"
+    if name == "BuildOrderLaidOut":
+        return "order"
     key = str(getattr(event, "key", ""))
     return f"withdrawn {key}" if name == "ReadingWithdrawn" else key
 

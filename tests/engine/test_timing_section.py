@@ -19,6 +19,11 @@ operations:
   capped: {title: Caps on, minutes: 5}
   lay: {title: Chain on, minutes: 5}
   turn: {title: Turn it, minutes: 5}
+relations:
+  clocked:
+    - {what: settling, starts: capped, cure_minutes: 75, not_before: [turn], why: it holds its valve open}
+    - {what: sealant, starts: capped, close_with: lay, open_minutes: 10, why: it leaks}
+    - {what: cooling, starts: capped, cure_minutes: 20, not_before: [lay], why: it creeps}
 timing:
   running_way: clockwise as seen from the front
   dead_centre: {cylinder: 1, seen: both valves are shut, throw: 40 mm, rod: 140 mm, offset: 2 mm, drop: 20 mm, page: 5}
@@ -29,8 +34,7 @@ timing:
     right: {title: Right cam, bank: right, valve: exhaust, cylinder: 2, top_at: 0 °, reads: centre,
       centre: 112 °, low: 110 °, high: 114 °, teeth: 40, page: 7}
   gate:
-    tappets: {says: They have settled, short: tappets, since: capped, page: 8,
-      waits: [{from: 20 °C, takes: 10 min}, {from: 0 °C, takes: 75 min}]}
+    tappets: {says: They have settled, short: tappets, clocks: [settling], page: 8}
     pins: {says: Pins are out, short: pins, page: 8}
   turns: 2
   turn_at: turn
@@ -80,11 +84,10 @@ def test_a_right_timing_is_read() -> None:
         ("{of: late, at: 1", "{of: late, at: 5", "unknown_place", "at: 5", "`5`"),
         ("teeth: 42", "teeth: 2", "wrong_value", "teeth: 2", "greater than or equal to 3"),
         ("valve: intake", "valve: inlet", "wrong_value", "valve: inlet", "'intake' or 'exhaust'"),
-        ("since: capped", "since: caped", "unknown_operation", "since: caped", "`capped`"),
-        ("{from: 0 °C, takes: 75 min}", "{from: 0 °C, takes: 5 min}", "colder_is_shorter", "{from: 0", "longer wait"),
-        ("{from: 0 °C, takes: 75 min}", "{from: 20 °C, takes: 75 min}", "colder_is_shorter", "{from: 20", "once"),
-        ("takes: 10 min", "takes: 10 mm", "wrong_unit", "takes: 10", "length, not time"),
-        ("short: pins,", "short: pins, since: lay,", "no_wait", "since: lay", "Add `waits:`"),
+        ("clocks: [settling]", "clocks: [setling]", "unknown_clock", "setling]", "Did you mean `settling`?"),
+        ("clocks: [settling]", "clocks: [settling, sealant]", "no_wait", "sealant]", "name another clock"),
+        ("clocks: [settling]", "clocks: [cooling]", "wait_of_gate_only", "cooling]", "Add `turn` to its not_before"),
+        ("clocks: [settling]", "waits: [settling]", "unknown_word", "waits", "says, short, clocks, page"),
         ("turn_at: turn", "turn_at: turm", "unknown_operation", "turn_at", "`turn`"),
         ("at: {turn: [left, right]}", "at: {tur: [left, right]}", "unknown_operation", "tur:", "`turn`"),
         ("at: {turn: [left, right]}", "at: {turn: [left, rigth]}", "unknown_cam", "rigth]", "`right`"),

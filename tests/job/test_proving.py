@@ -1,5 +1,6 @@
 """Proving: two people, what stops the engine, and what opens the lists again."""
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
@@ -9,6 +10,7 @@ from hypothesis import strategies as st
 from endfloat.engine.proving import Proving
 from endfloat.job.description import engine_of
 from endfloat.job.events import BuildOrderLaidOut, Event, JobOpened, StepConfirmed, StepReopened
+from endfloat.job.pause_events import WorkStopped, WorkTakenUp
 from endfloat.job.proof import Proof, overdue, proof_of
 from endfloat.job.proving_events import (
     EngineStopped,
@@ -128,6 +130,24 @@ def test_one_list_is_one_persons_and_a_tick_taken_back_shuts_the_fire() -> None:
 def test_a_step_undone_after_both_lists_are_complete_shuts_the_fire() -> None:
     undone = StepReopened("wait", "a rag is missing", "Ana", at(-10))
     assert code(fold([OPENED, *BUILT, *PRIMED, *TICKED, undone]), FIRED) == "not_ready"
+
+
+def test_while_work_is_stopped_nobody_primes_or_fires_and_an_engine_that_runs_is_stopped_all_the_same() -> None:
+    stop = WorkStopped("s", "the bell", (), (), (), (), "Cy", at(-20))
+    taken_up = WorkTakenUp("t", ("wait",), (), (), "Ana", at(-10))
+    ready = fold([OPENED, *BUILT, *PRIMED, *TICKED, stop])
+    problem = refusal(ready, FIRED)
+    assert problem is not None
+    assert (problem.code, problem.found) == ("stopped", "work that Cy stopped")
+    assert "Read the tag" in problem.remedy
+    assert code(fold([OPENED, *BUILT, stop]), PRIMED[0]) == "stopped"
+    assert code(after(ready, taken_up), FIRED) == ""
+    assert code(fold([OPENED, *BUILT, stop, taken_up]), PRIMED[0]) == ""
+    running = after(RUNNING, replace(stop, at=at(20)))
+    assert code(running, GaugeLogged("g", "oil", "2 bar", "Ana", at(30))) == ""
+    halted = EngineStopped("", False, "Ana", at(40))
+    assert code(running, halted) == ""
+    assert code(after(running, halted), FiredAgain("Ana", "Bo", at(50))) == "stopped"
 
 
 def test_steps_after_the_one_that_is_the_first_start_are_not_waited_for() -> None:

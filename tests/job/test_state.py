@@ -97,7 +97,7 @@ EVENTS = st.one_of(
     st.builds(PartRemoved, KEYS, st.just("lid"), st.just({}), st.just({}), st.just("Ana"), st.just("2026")),
     st.builds(RemovalUndone, KEYS, st.just("lid"), st.text(max_size=2), st.just("Ana"), st.just("2026")),
     # The other events of the timing: tests/job/test_timing.py, on an engine that has one.
-    st.builds(GateTicked, KEYS, KEYS, *[st.text(max_size=2)] * 2, st.just("Ana"), st.just("2026-05-03T10:00:00")),
+    st.builds(GateTicked, KEYS, KEYS, st.just("Ana"), st.just("2026-05-03T10:00:00")),
     st.builds(TurnMade, KEYS, st.just(2), st.just("Ana"), st.just("2026-05-03T10:00:00")),
 )
 JOINTS = st.sampled_from(["cover", "cover", "cover", "lid"])

@@ -1,14 +1,18 @@
 """The timing on the record: early deeds are refused, the gate opens tick by tick, turning back costs the wheel."""
 
+from collections.abc import Sequence
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from endfloat.engine.timing import Timing
+from endfloat.job.clock_events import ClockStarted
+from endfloat.job.clocks import timers
 from endfloat.job.description import engine_of
-from endfloat.job.events import BuildOrderLaidOut, Event, JobOpened, StepConfirmed
+from endfloat.job.events import BuildEvent, BuildOrderLaidOut, Event, JobOpened, StepConfirmed, StepReopened
 from endfloat.job.state import State, after, fold, refusal
 from endfloat.job.timing import TimingProgress, confirm_holds, timing_after
 from endfloat.job.timing_events import (
@@ -22,7 +26,7 @@ from endfloat.job.timing_events import (
     WheelRead,
     WheelReadingWithdrawn,
 )
-from endfloat.job.timing_gate import shut
+from endfloat.job.timing_gate import Shut, gate_at
 from endfloat.job.wire import from_body, to_body
 
 TWIN = """\
@@ -30,7 +34,17 @@ name: Test twin
 layout: twin
 places: {cylinder: {names: [1, 2], bank: {left: [1], right: [2]}}}
 characteristics: {}
-operations: {lay: {title: Chain on, minutes: 5}, turn: {title: Turn it, minutes: 5}, read: {title: Read, minutes: 5}}
+operations:
+  caps: {title: Caps down, minutes: 5}
+  far_caps: {title: Far caps down, minutes: 5}
+  lay: {title: Chain on, minutes: 5}
+  turn: {title: Turn it, minutes: 5}
+  read: {title: Read, minutes: 5}
+relations:
+  clocked:
+    - {what: near tappets, starts: caps, cure_minutes: 75, not_before: [turn], why: a valve bends,
+       bands: [{at_least: 0 °C, below: 20 °C, minutes: 75}, {at_least: 20 °C, below: 40 °C, minutes: 10}]}
+    - {what: far tappets, starts: far_caps, cure_minutes: 10, not_before: [turn], why: a valve bends}
 timing:
   running_way: clockwise as seen from the front
   dead_centre: {cylinder: 1, seen: both valves are shut, throw: 40 mm, rod: 140 mm, drop: 20 mm, page: 5}
@@ -41,8 +55,7 @@ timing:
       low: 110 °, high: 114 °, teeth: 42, page: 7}
     blank: {title: Spare cam, bank: right, valve: exhaust, cylinder: 2, top_at: 0 °, reads: centre, teeth: 42, page: 9}
   gate:
-    tappets: {says: They have settled, short: tappets, page: 8,
-      waits: [{from: 20 °C, takes: 10 min}, {from: 0 °C, takes: 75 min}]}
+    tappets: {says: They have settled, short: tappets, clocks: [near tappets, far tappets], page: 8}
     pins: {says: Pins are out, short: pins, page: 8}
   turns: 2
   turn_at: turn
@@ -55,8 +68,8 @@ timing:
 OPENED = JobOpened("demo", TWIN, "")
 
 
-def at(minute: int) -> str:
-    return f"2026-05-03T{10 + minute // 60:02d}:{minute % 60:02d}:00+00:00"
+def at(minute: float) -> str:
+    return (datetime(2026, 5, 3, 10, tzinfo=UTC) + timedelta(minutes=minute)).isoformat()
 
 
 def timing() -> Timing:
@@ -66,13 +79,11 @@ def timing() -> Timing:
 
 
 FOUND = DeadCentreFound("dc", "-61.5", "64.5", "R1", "Ana", at(0))
-TICKS = [
-    GateTicked("t1", "tappets", "10 min", "20", "Ana", at(0)),
-    GateTicked("t2", "pins", "", "", "Ana", at(1)),
-]
+PINS = GateTicked("t2", "pins", "Ana", at(1))
+CAPS = [StepConfirmed("caps", "Ana", at(-80)), StepConfirmed("far_caps", "Ana", at(-10))]
 OPENS = WheelRead("r1", "left", "opens", "355.5", "R1", False, False, "Ana", at(2))
 TURNED = TurnMade("turn", 2, "Ana", at(5))
-READY: list[Event] = [OPENED, FOUND, *TICKS]
+READY: list[Event] = [OPENED, *CAPS, FOUND, PINS]
 
 
 def refused(state: State, event: Event) -> str:
@@ -109,10 +120,10 @@ def test_two_touches_are_a_dead_centre_only_the_running_way(before: str, after: 
 
 def test_a_reading_waits_for_dead_centre_and_gate_and_says_so() -> None:
     assert refused(fold([OPENED]), OPENS) == "no_dead_centre"
-    shut_still = fold([OPENED, FOUND, TICKS[1]])
+    shut_still = fold([OPENED, FOUND, PINS])
     problem = refusal(shut_still, OPENS)
     assert problem is not None
-    assert (problem.code, problem.found) == ("shut", "the gate shut: tappets")
+    assert (problem.code, problem.found) == ("shut", "the gate shut: tappets, not begun")
     assert refusal(fold(READY), OPENS) is None
     assert refused(fold(READY), replace(OPENS, cam="middle")) == "unknown_cam"
     assert refused(fold(READY), replace(OPENS, point="centre")) == "unknown_point"
@@ -123,34 +134,58 @@ def test_a_reading_waits_for_dead_centre_and_gate_and_says_so() -> None:
     assert refused(fold([*READY, OPENS]), OPENS) == "key_used"
 
 
-def test_a_wait_is_longer_where_it_is_colder_and_runs_from_the_typed_start() -> None:
-    warm, cold = TICKS[0], replace(TICKS[0], ago="37", temperature="8 °C")
-    assert shut(timing(), {"tappets": warm, "pins": TICKS[1]}, at(0)) == []
-    [left] = shut(timing(), {"tappets": cold, "pins": TICKS[1]}, at(0))
+def shut_by(building: Sequence[BuildEvent], minute: float) -> tuple[Shut, ...]:
+    return gate_at(engine_of(TWIN), {"pins": PINS}, building, at(minute)).shut
+
+
+def warmth(told: str, minute: float, clock: str = "near tappets") -> ClockStarted:
+    return ClockStarted(f"{clock} {told}", clock, told, "Ana", at(minute))
+
+
+def test_a_wait_is_longer_where_it_is_colder_and_runs_by_the_clocks_of_the_build() -> None:
+    near, far = StepConfirmed("caps", "Ana", at(0)), StepConfirmed("far_caps", "Ana", at(1))
+    assert shut_by([], 0)[0].words == "tappets, not begun"
+    assert "Caps down" in shut_by([], 0)[0].says
+    assert shut_by([near], 90)[0].words == "tappets, not begun", "one of the two has not begun"
+    [left] = shut_by([near, far], 37)
     assert left.words == "tappets, 38 minutes"
-    [left] = shut(timing(), {"tappets": cold, "pins": TICKS[1]}, at(37))
-    assert left.words == "tappets, 1 minute"
-    assert shut(timing(), {"tappets": cold, "pins": TICKS[1]}, at(38)) == []
-    assert refused(fold([OPENED]), replace(warm, temperature="-3")) == "too_cold"
-    assert refused(fold([OPENED]), replace(warm, temperature="")) == "empty"
-    assert refused(fold([OPENED]), replace(warm, ago="-5")) == "not_begun"
-    assert refused(fold([OPENED]), replace(warm, ago="soon")) == "not_a_number"
-    assert refused(fold([OPENED]), replace(warm, condition="oil")) == "unknown_condition"
-    assert refusal(fold(READY), replace(cold, key="t3")) is None
-    assert refused(fold(READY), replace(TICKS[1], key="t3")) == "ticked"
+    assert "still to be typed" in left.says
+    warm = [near, far, warmth("21 °C", 2)]
+    [left] = shut_by(warm, 2)
+    assert left.words == "tappets, 9 minutes", "the far ones, which began later, end last"
+    assert "still to be typed" not in left.says
+    assert shut_by(warm, 10.5)[0].words == "tappets, 1 minute"
+    assert shut_by(warm, 11) == ()
+    undone = [*warm, StepReopened("caps", "cap back", "Ana", at(12))]
+    assert shut_by(undone, 200)[0].words == "tappets, not begun", "who draws the caps down anew waits anew"
 
 
-@given(st.integers(0, 200), st.integers(0, 200), st.sampled_from(["0", "8", "19.9", "20", "25"]))
-def test_the_gate_opens_once_and_stays_open(ago: int, minute: int, warm: str) -> None:
-    ticks = {"tappets": replace(TICKS[0], ago=str(ago), temperature=warm), "pins": TICKS[1]}
-    takes = 10 if float(warm) >= 20 else 75
-    assert bool(shut(timing(), ticks, at(minute))) == (ago + minute < takes)
+def test_a_wait_is_not_ticked() -> None:
+    by_hand = GateTicked("t3", "tappets", "Ana", at(0))
+    assert refused(fold(READY), by_hand) == "by_clock"
+    assert refused(fold(READY), replace(by_hand, condition="oil")) == "unknown_condition"
+    assert refused(fold(READY), replace(PINS, key="t3")) == "ticked"
+
+
+@given(st.integers(0, 100), st.integers(0, 6000), st.sampled_from(["", "0 °C", "19.9 °C", "20 °C", "25 °C"]))
+def test_the_gate_tells_what_its_clock_tells_and_opens_once(later: int, second: int, told: str) -> None:
+    building: list[BuildEvent] = [StepConfirmed("caps", "Ana", at(0)), StepConfirmed("far_caps", "Ana", at(later))]
+    building += [warmth(told, later)] if told else []
+    now = later + second / 60
+    running = [each for each in timers(engine_of(TWIN), building, at(now)) if not each.is_over]
+    shut = shut_by(building, now)
+    assert bool(shut) == bool(running)
+    if running:
+        longest = max(each.seconds_left for each in running)
+        assert shut[0].words == f"tappets, {-(-longest // 60)} minute{'s' if longest > 60 else ''}"
+    else:
+        assert shut_by(building, now + 30) == ()
 
 
 def test_the_turn_is_refused_while_the_gate_is_shut_and_made_once() -> None:
     problem = refusal(fold([OPENED]), TURNED)
     assert problem is not None
-    assert (problem.code, problem.found) == ("shut", "shut: tappets, pins")
+    assert (problem.code, problem.found) == ("shut", "shut: tappets, not begun; pins")
     assert refused(fold(READY), replace(TURNED, turns=1)) == "other_turns"
     assert refusal(fold(READY), TURNED) is None
     assert refused(fold([*READY, TURNED]), replace(TURNED, key="again")) == "turned"
@@ -181,7 +216,7 @@ def test_after_a_long_pause_the_wheel_is_not_trusted() -> None:
     assert refused(state, replace(OPENS, key="r2", point="closes", at=at(33))) == "paused"
     again = after(state, replace(FOUND, key="dc2", at=at(40)))
     assert refused(again, replace(OPENS, key="r2", point="closes", at=at(41))) == "shut"
-    seen = after(again, replace(TICKS[1], key="t9", at=at(41)))
+    seen = after(again, replace(PINS, key="t9", at=at(41)))
     assert refusal(seen, replace(OPENS, key="r2", point="closes", at=at(42))) is None
 
 
@@ -200,7 +235,7 @@ def test_a_withdrawn_reading_stays_on_the_record_and_counts_no_more() -> None:
     assert refused(fold([*READY, OPENS, gone]), replace(gone, key="w2")) == "no_reading"
 
 
-def test_an_opened_drive_takes_readings_ticks_and_turns_and_leaves_the_wait() -> None:
+def test_an_opened_drive_takes_readings_ticks_and_turns() -> None:
     right = WheelRead("r3", "right", "centre", "248", "R1", False, False, "Ana", at(3))
     again = [replace(OPENS, key="r4", turned=True), replace(right, key="r5", turned=True)]
     opened = DriveOpened("o", ("left",), "a tooth out", "Ana", at(6))
@@ -209,7 +244,7 @@ def test_an_opened_drive_takes_readings_ticks_and_turns_and_leaves_the_wait() ->
     assert refused(fold(READY), replace(opened, reason="")) == "no_reason"
     now = progress([*READY, OPENS, right, TURNED, *again, opened])
     assert now.turned is None
-    assert list(now.ticks) == ["tappets"]
+    assert now.ticks == {}
     assert [(each.read.key, each.read.turned) for each in now.readings] == [("r5", False)]
     assert now.dead_centre == FOUND, "the wheel was not touched"
 
@@ -247,7 +282,7 @@ TIMING_EVENTS: st.SearchStrategy[TimingEvent] = st.one_of(
     st.builds(WheelRead, KEYS, CAMS, POINTS, st.just("10"), st.just("R1"), st.booleans(), st.booleans(), NAMES, TIMES),
     st.builds(WheelReadingWithdrawn, KEYS, KEYS, st.just("slip"), NAMES, TIMES),
     st.builds(DriveOpened, KEYS, st.lists(CAMS, max_size=2).map(tuple), st.just("a tooth"), NAMES, TIMES),
-    st.builds(GateTicked, KEYS, st.sampled_from(["tappets", "pins"]), st.just("80"), st.just("9"), NAMES, TIMES),
+    st.builds(GateTicked, KEYS, st.sampled_from(["tappets", "pins"]), NAMES, TIMES),
     st.builds(TurnMade, KEYS, st.sampled_from([2, 2, 1]), NAMES, TIMES),
     st.builds(CamsConfirmedAgain, KEYS, st.sampled_from(["lay", "turn"]), st.just(0), NAMES, TIMES),
 )
@@ -257,17 +292,17 @@ TIMING_EVENTS: st.SearchStrategy[TimingEvent] = st.one_of(
 def test_a_record_of_allowed_deeds_never_holds_a_turn_with_the_gate_shut_or_a_reading_without_dead_centre(
     wanted: list[TimingEvent],
 ) -> None:
-    state, record = fold([OPENED]), []
+    state, record = fold([OPENED, *CAPS]), []
     for event in wanted:
         if refusal(state, event) is not None:
             continue
         before = timing_after(timing(), state.timing)
         state, record = after(state, event), [*record, event]
         if isinstance(event, TurnMade):
-            assert shut(timing(), before.ticks, event.at) == []
+            assert gate_at(engine_of(TWIN), before.ticks, state.building, event.at).shut == ()
         if isinstance(event, WheelRead):
             assert before.dead_centre is not None
             assert event.turned == (before.turned is not None)
-    assert fold(from_body(to_body(event)) for event in [OPENED, *record]) == state
+    assert fold(from_body(to_body(event)) for event in [OPENED, *CAPS, *record]) == state
     now = timing_after(timing(), state.timing)
     assert len({each.read.key for each in now.readings}) == len(now.readings)

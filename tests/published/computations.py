@@ -16,7 +16,9 @@ from endfloat.quantities.estimates import (
     draw,
     propagate,
 )
+from endfloat.quantities.shown_text import in_unit
 from endfloat.quantities.typed_text import Typed, read_typed
+from endfloat.quantities.units import UNITS
 from published.balance_computations import at_radius, overhung, second_order
 from published.bearing_computations import FILMS
 from published.chain_computations import sagging_chain
@@ -222,8 +224,7 @@ def expansion(given: Inputs, wanted: str) -> float:
 def typed_in(given: Inputs, unit: str) -> float:
     typed = read_typed(given["text"], kind=None, place="")
     assert isinstance(typed, Typed)
-    assert unit == "mm"
-    return float(typed.exact_si * 1000)
+    return in_unit(typed.si, UNITS[unit])
 
 
 def plain_ratio(bore: float, stroke: float, clearance: float) -> float:

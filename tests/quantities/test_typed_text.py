@@ -91,6 +91,19 @@ PINT_SPELLINGS = {
 REGISTRY = pint.UnitRegistry(system="SI")
 
 
+@pytest.mark.parametrize(
+    ("fahrenheit", "celsius"), [("32", "0"), ("50 °F", "10"), ("68,0 degF", "20"), ("−40 F", "−40"), ("212 °F", "100")]
+)
+def test_a_degree_fahrenheit_is_exactly_the_degree_celsius_that_it_meets(fahrenheit: str, celsius: str) -> None:
+    read = [
+        read_typed(text, kind=Kind.TEMPERATURE, place="", default_unit=unit)
+        for text, unit in ((fahrenheit, "°F"), (celsius, "°C"))
+    ]
+    assert all(isinstance(each, Typed) for each in read)
+    assert read[0].exact_si == read[1].exact_si
+    assert read[0].si == pytest.approx(REGISTRY.Quantity(float(read[0].decimal), "degF").to("kelvin").magnitude)
+
+
 @pytest.mark.parametrize(("shown", "spelling"), PINT_SPELLINGS.items())
 def test_factors_agree_with_an_independent_library(shown: str, spelling: str) -> None:
     assert float(UNITS[shown].factor) == pytest.approx(REGISTRY(spelling).to_base_units().magnitude, rel=1e-12)

@@ -237,7 +237,7 @@ def test_the_build_record_tells_each_cam_and_each_deed_with_its_name(store: Memo
     assert "Left exhaust cam 112.0 ± 0.7 ° 112.0 ± 0.7 ° 112.0 ° 110.5 ° to 113.5 °, page 38 Good" in text
     for sentence in (
         "Dead centre: the stop at -61.5 and 64.5 ° (R1). Ana, 2026-05-03 10:00",
-        "Seen before the turn: The tappets have settled since the last cam cap was drawn down (began 90 min ago at 20",
+        "Seen before the turn: Both cam fixtures are off, and both tensioner pins are out and lie on the tray. Ana",
         "Withdrawn: Left exhaust cam, opens, wheel 152.6, before the turns (R1). Reason: a tooth. Bo",
         "Drive opened, readings void: Left exhaust cam. Reason: a tooth out. Bo",
         "2 full turns by hand, no hard stop. Ana",

@@ -7,6 +7,8 @@ from workbench import pages_over
 from endfloat.job.events import BoltPulled
 from endfloat.job.joint_events import JointTakenUp
 from endfloat.web.device import COOKIE
+from endfloat.workshop.joint_record import joints_on_paper
+from endfloat.workshop.record import load
 
 
 def two_devices() -> tuple[Bench, TestClient]:
@@ -55,6 +57,10 @@ def test_it_is_taken_over_only_with_the_name_of_the_one_who_has_it_and_then_the_
     pulled = bench.events(BoltPulled)
     assert [each.by for each in pulled] == ["Ana", "Ana", "Ana", "Bo"]  # type: ignore[attr-defined]
     assert len({each.bolt for each in pulled}) == 4, "nothing is counted twice"  # type: ignore[attr-defined]
+    [joint] = joints_on_paper(load(bench.store)[0])
+    told = " ".join(joint["lines"])  # type: ignore[arg-type]
+    assert "Recorded from here on one device. Ana, " in told
+    assert "Recorded from here on one device, given up by ana. Bo, " in told
 
 
 def test_a_closed_joint_belongs_to_nobody() -> None:

@@ -1,5 +1,9 @@
 """Parts taken in and sent back on their page, the step that waits for them, and what is tried dry."""
 
+import io
+import re
+
+import pypdf
 import pytest
 from fastapi.testclient import TestClient
 from workbench import HandClock, pages_over
@@ -9,6 +13,7 @@ from endfloat.job.parts import parts_in
 from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.dry_build import trials
+from endfloat.workshop.holds import NOT_BACK, holds
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.plan_work import Planned, agree, work_out
 from endfloat.workshop.record import load
@@ -58,6 +63,9 @@ def test_the_step_that_lays_them_out_waits_until_they_are_in_and_cannot_be_signe
     shut = page.post("/build/bring_main_bolts/done", data={"by": "Ana"})
     assert shut.status_code == 422
     assert "ten main bolts: 0 of 10 are in." in shut.text
+    text = page.get("/build/bring_main_bolts").text
+    assert 'href="/parts"' in text, "the way to take them in"
+    assert "If your service book gives another order" not in text, "no other order brings parts"
     signed = page.post("/build/bring_main_bolts/anyway", data={"by": "Ana", "reason": "they will come"})
     assert signed.status_code == 422
     looks = view(load(store)[0]).engine.parts["main_bolts"].looks
@@ -66,6 +74,49 @@ def test_the_step_that_lays_them_out_waits_until_they_are_in_and_cannot_be_signe
     assert page.post("/parts/main_bolts/in", data=form, follow_redirects=False).status_code == 303, "sent twice"
     assert parts_in(load(store)[0].arrivals) == {"main_bolts": 10}
     assert page.post("/build/bring_main_bolts/done", data={"by": "Ana"}, follow_redirects=False).status_code == 303
+
+
+def test_a_plan_that_leaves_places_out_of_limits_offers_no_agreement(page: TestClient, store: MemoryStore) -> None:
+    text = page.get("/agree").text
+    assert "would stay out of limits" in text
+    assert ">AGREE<" not in text
+    assert 'href="/decide"' in text
+    choice = agree_to_the_cheapest(store)
+    asked = page.get("/agree", params=choice).text
+    assert ">AGREE<" in asked
+    assert re.search(r'class="big">[^<]+', asked).group() in page.get("/decide").text, "one price on both pages"
+
+
+def test_the_purchases_name_what_the_build_waits_for_whatever_the_plan(page: TestClient, store: MemoryStore) -> None:
+    agree_to_the_cheapest(store)
+    assert "ten main bolts: 0 of 10 are in" in printed(page)
+    looks = view(load(store)[0]).engine.parts["main_bolts"].looks
+    page.post("/parts/main_bolts/in", data={"key": "k", "count": "10", "by": "Bo", "looked": looks})
+    assert "ten main bolts" not in printed(page)
+
+
+def test_a_step_that_closes_something_waits_for_the_agreed_work_to_be_back(store: MemoryStore) -> None:
+    seen = view(load(store)[0])
+    closing = next(name for name, step in seen.engine.operations.items() if step.closes)
+    assert not_back(store, closing) == []
+    choice = agree_to_the_cheapest(store)
+    assert "grind all pins to 51.733" in not_back(store, closing)[0]
+    assert not_back(store, "wash_block") == []
+    for decision in seen.engine.decisions:
+        if choice[decision] != "as_is":
+            assert take_work_back(store, HandClock(), key=decision, decision=decision, by="Ana") is None
+    assert not_back(store, closing) == []
+
+
+def not_back(store: MemoryStore, step: str) -> list[str]:
+    """What holds a step for the sake of work that is out."""
+    return [each.sentence for each in holds(view(load(store)[0]), step) if each.relation == NOT_BACK]
+
+
+def printed(page: TestClient) -> str:
+    """The words of the purchases as printed."""
+    pdf = pypdf.PdfReader(io.BytesIO(page.get("/sheets/purchases.pdf").content))
+    return " ".join(" ".join(each.extract_text() for each in pdf.pages).split())
 
 
 def test_what_the_plan_buys_is_listed_once_it_is_agreed_and_pistons_are_measured_as_they_come(

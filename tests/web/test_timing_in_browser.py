@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import pytest
 import uvicorn
 from playwright.sync_api import Browser, Page
-from timing_bench import find, open_gate, timing_of, wheel_at
+from timing_bench import find, open_gate, start_waits, timing_of, wheel_at
 from workbench import HandClock, opened_job, pages_over
 
 from browsing import CHROMIUM
@@ -97,11 +97,20 @@ def test_four_cams_are_timed_by_touch_and_a_tooth_is_found_and_put_right(
     dead_centre(page)
 
     page.get_by_role("link", name="Before you turn it").first.tap()
-    page.get_by_text("Shut: tappets; pins; helper; tensioners; hands").first.wait_for()
-    page.get_by_label("Began how many minutes ago?").fill("37")
-    page.get_by_label("How warm is the engine").fill("8")
-    page.get_by_role("button", name="THE WAIT RUNS").tap()
-    page.get_by_text("38 minutes left").wait_for()
+    page.get_by_text("Shut: tappets, not begun; pins; helper; tensioners; hands").first.wait_for()
+    start_waits(store, clock, minutes_ago=22)
+    page.get_by_role("link", name="Look again").tap()
+    page.get_by_text("Shut: tappets, 53 minutes; pins").first.wait_for()
+    fits(page)
+    page.get_by_role("link", name="Say how warm it is").tap()
+    for side, told in (("left", "8 °C"), ("right", "18 °C")):
+        form = page.locator("form", has_text=f"Settling of the {side} tappets: how warm?")
+        form.get_by_label("Temperature, with its unit").fill(told)
+        form.get_by_label("Name (goes on the record)").fill("Ana")
+        form.get_by_role("button", name="THAT IS HOW WARM IT IS").tap()
+        page.get_by_text(f"minutes in all at {told}").wait_for()
+    clock.go_on(minutes=15)
+    page.goto(f"{address}/timing/turn")
     tick(page, "pins", "helper", "tensioner", "hands")
     page.get_by_text("Shut: tappets, 38 minutes").first.wait_for()
     assert page.get_by_role("button", name="FULL TURNS MADE").count() == 0
@@ -167,6 +176,24 @@ def test_four_cams_are_timed_by_touch_and_a_tooth_is_found_and_put_right(
     assert timing_of(store, clock).all_good
     assert refused == []
     context.close()
+
+
+@pytest.mark.parametrize("address", ["/build/two_turns", "/timing/turn"])
+def test_strip_clock_and_gate_count_down_together(bench: Bench, browser: Browser, address: str) -> None:
+
+    home, store, clock = bench
+    start_waits(store, clock, minutes_ago=0)
+    clock.go_on(minutes=36, seconds=57)
+    page = browser.new_page(viewport={"width": 390, "height": 664})
+    page.goto(f"{home}{address}")
+    assert "39 minutes" in page.locator("[data-left]").first.inner_text()
+    page.locator("#clock-strip", has_text="38 minutes more").wait_for()
+    told = page.locator("[data-left], [data-end]").all_inner_texts()
+    assert len(told) >= 5
+    assert all("38 minutes" in each for each in told), told
+    for box in page.locator(".shut").all():
+        assert "Shut: tappets, 38 minutes; pins" in " ".join(box.inner_text().split("\n"))
+    page.close()
 
 
 def test_value_keys_and_save_are_seen_together_on_a_phone(bench: Bench, browser: Browser) -> None:

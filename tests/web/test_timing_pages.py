@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 from fastapi.testclient import TestClient
-from timing_bench import find, open_gate, read_all, timing_of, turn, wheel_at
+from timing_bench import find, open_gate, read_all, start_waits, timing_of, turn, wheel_at
 from workbench import HandClock, opened_job, pages_over
 
 from endfloat.store.memory import MemoryStore
@@ -66,27 +66,30 @@ def test_dead_centre_is_typed_refused_kept_and_then_shown_with_its_correction(pa
     answer = page.post("/timing/dead-centre", data=form)
     assert answer.status_code == 422
     assert 'value="24"' in answer.text
+    assert "Finding it turns the crank." in answer.text, "the gate is shut"
+    assert "Left in, it breaks a piston" not in answer.text
     assert 'value="-21"' in answer.text
     assert "What you typed is kept below" in answer.text
     right = page.post("/timing/dead-centre", data={**form, "before": "338.5", "after": "24.5"})
     assert right.status_code == 200
     assert "Dead centre by two stops: correction −1.5 °" in right.text
+    assert "Left in, it breaks a piston" in right.text
 
 
 def test_the_gate_says_what_shuts_it_and_opens_when_the_wait_is_over(
     page: TestClient, store: MemoryStore, clock: HandClock
 ) -> None:
-    assert "Shut: tappets; pins; helper; tensioners; hands" in page.get("/timing/turn").text
+    assert "Shut: tappets, not begun; pins; helper; tensioners; hands" in page.get("/timing/turn").text
+    assert "It runs from the end of the step “Draw the left cam caps down" in page.get("/timing/turn").text
     assert "FULL TURNS MADE" not in page.get("/timing/turn").text
     for name in ("pins", "helper", "tensioner", "hands"):
         told = page.post("/timing/turn/tick", data={"key": name, "condition": name, "by": "Ana"})
         assert told.status_code == 200
-    cold = {"key": "t", "condition": "tappets", "ago": "37", "temperature": "8", "by": "Ana"}
-    refused = page.post("/timing/turn/tick", data={**cold, "temperature": "-8"})
-    assert refused.status_code == 422
-    assert "Your service book gives no time for it (page 58)" in refused.text
-    assert 'value="37"' in refused.text
-    assert "Shut: tappets, 38 minutes" in page.post("/timing/turn/tick", data=cold).text
+    ticked = page.post("/timing/turn/tick", data={"key": "t", "condition": "tappets", "by": "Ana"})
+    assert ticked.status_code == 422
+    assert "the gate opens when they are over" in ticked.text
+    start_waits(store, clock, minutes_ago=37)
+    assert re.search(r"Shut: tappets, <span [^>]*>38 minutes</span>", page.get("/timing/turn").text)
     early = page.post("/timing/turn", data={"key": "x", "turns": "2", "by": "Ana"})
     assert early.status_code == 422
     assert "shut: tappets, 38 minutes" in early.text
@@ -113,7 +116,7 @@ def test_one_cam_shows_its_figure_put_right_and_keeps_what_was_refused(
     whole = page.post("/timing/left_intake", data={**form, "key": "2", "spot": "closes", "text": closes}).text
     assert "108.4" in whole
     assert "Good" in whole
-    assert "Expected after skim and new chain: 107.4 to 108.6" in whole
+    assert "Expected after skim and new chain: 107.4 to 108.6 °" in whole
     assert "limit 106.5 ° to 109.5 °, after the top, page 38" in whole
     key = timing_of(store, clock).readings("left_intake")[1].read.key
     empty = page.post("/timing/left_intake/withdraw", data={"key": "w", "reading": key, "reason": " ", "by": "Ana"})
@@ -199,7 +202,7 @@ def test_sending_twice_is_one_entry(page: TestClient, store: MemoryStore, clock:
     assert find(store, clock) is None
     assert find(store, clock) is None
     for _ in range(2):
-        told = tick_gate(store, clock, key="p", condition="pins", ago="", temperature="", by="Ana")
+        told = tick_gate(store, clock, key="p", condition="pins", by="Ana")
         assert told is None
     assert [type(event).__name__ for event in timing_events(store)] == ["DeadCentreFound", "GateTicked"]
 

@@ -2,9 +2,12 @@
 
 import math
 from collections.abc import Mapping
+from datetime import datetime, timedelta
 
 from endfloat.engine.timing import Timing
 from endfloat.inspection.wheel import book_angle
+from endfloat.job.build import steps_done
+from endfloat.job.events import StepConfirmed
 from endfloat.problems import Problem
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.find_dead_centre import find_dead_centre
@@ -36,14 +39,23 @@ def find(store: MemoryStore, clock: Clock, key: str = "dc", top: float = TOP, wh
 
 
 def open_gate(store: MemoryStore, clock: Clock, word: str = "") -> None:
-    for name in timing_of(store, clock).timing.gate:
-        wait = {"ago": "90", "temperature": "20"} if timing_of(store, clock).timing.gate[name].waits else {}
-        if name in timing_of(store, clock).progress.ticks:
+    start_waits(store, clock, minutes_ago=90)
+    for name, condition in timing_of(store, clock).timing.gate.items():
+        if condition.clocks or name in timing_of(store, clock).progress.ticks:
             continue
-        told = tick_gate(
-            store, clock, key=f"tick/{name}/{word}", condition=name, **{"ago": "", "temperature": "", **wait}, by="Ana"
-        )
+        told = tick_gate(store, clock, key=f"tick/{name}/{word}", condition=name, by="Ana")
         assert told is None, told
+
+
+def start_waits(store: MemoryStore, clock: Clock, *, minutes_ago: int) -> None:
+    """The steps from whose end the waits of the gate run, confirmed so long ago, where they are not done yet."""
+    seen = view(load(store)[0])
+    waits = {clock for condition in timing_of(store, clock).timing.gate.values() for clock in condition.clocks}
+    done = steps_done(seen.engine, seen.state.building)
+    at = (datetime.fromisoformat(clock()) - timedelta(minutes=minutes_ago)).isoformat()
+    steps = [each.cures_from for each in seen.engine.relations.clocked if each.what in waits]
+    begun = [StepConfirmed(step, "Ana", at) for step in steps if step not in done]
+    store.append(begun, expected=len(store.entries()), at=clock())
 
 
 def read_all(

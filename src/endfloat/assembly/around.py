@@ -109,4 +109,6 @@ def _clocks(engine: Engine, step: str) -> Iterable[str]:
             end = _title(engine, clock.close_with)
             yield f"From here {clock.open_minutes} minutes to the end of {end}: {clock.what}{_why(clock)}"
         if step in clock.not_before and clock.cure_minutes:
-            yield f"Not before {clock.cure_minutes} minutes: {clock.what}{_why(clock)}"
+            times = sorted({band.minutes for band in clock.bands} or {clock.cure_minutes})
+            told = f"{times[0]} to {times[-1]} minutes, by temperature" if len(times) > 1 else f"{times[0]} minutes"
+            yield f"Not before {told}: {clock.what}{_why(clock)}"

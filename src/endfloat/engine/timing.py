@@ -75,24 +75,16 @@ class Cam(Described):
         return POINTS[self.reads]
 
 
-class Band(Described):
-    """How long a wait takes from a temperature upwards."""
-
-    from_: Amount = Field(alias="from")
-    takes: Amount
-
-
 class Condition(Described):
     """Something that must be so before the engine is turned, ticked with a tick of its own.
 
-    `short` names it on the shut button. With `waits` it is a time that has to pass, longer where it is colder; below
-    the coldest band the service book gives none. `since` is the step of the build from whose end the time runs.
+    `short` names it on the shut button. With `clocks`, the names (`what`) of cures under `clocked`, it is a wait: it
+    shuts the gate until all of them are over and has no tick. What must be looked at besides is another condition.
     """
 
     says: str = Field(min_length=1)
     short: str = Field(min_length=1)
-    waits: list[Band] = Field(default_factory=list)
-    since: str = ""
+    clocks: list[str] = Field(default_factory=list)
     page: Page
 
 
@@ -138,8 +130,8 @@ class Timing(Described):
     The wheel is read growing the running way. `at` maps a step of the build to the cams that are read at it: the step
     is held until they read good after the `turns`, which are made at the step `turn_at`. `confirm_before` maps a step
     to cams confirmed right before it. Undoing a step of `opened_by` opens the drive: what was read no longer counts.
-    After a pause longer than `longest_pause` the wheel is not trusted before dead centre was found again, and all but
-    the waits of the gate is ticked anew. Errors that differ by less than `alike` count as the same, and below it as
+    After a pause longer than `longest_pause` the wheel is not trusted before dead centre was found again, and the
+    gate is ticked anew. Errors that differ by less than `alike` count as the same, and below it as
     none, in the `diagnosis`.
     """
 

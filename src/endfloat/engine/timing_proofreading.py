@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from itertools import pairwise
 
 from endfloat.engine.model import Engine
 from endfloat.engine.positions import Located, Path
@@ -186,34 +185,28 @@ def _prediction(located: Located, engine: Engine, here: Path, cam: Cam) -> Itera
 
 
 def _condition(located: Located, engine: Engine, name: str, condition: Condition) -> Iterable[Problem]:
-    here: Path = ("timing", "gate", name)
-    if condition.since and condition.since not in engine.operations:
-        yield unknown(located, (*here, "since"), condition.since, engine.operations, "operation")
-    if condition.since and not condition.waits:
-        yield located.problem(
-            "no_wait",
-            (*here, "since"),
-            found="a `since` without `waits`",
-            expected="how long it takes at which temperature",
-            remedy="Add `waits:`, or remove `since:`.",
-        )
-    wrong = False
-    for index, band in enumerate(condition.waits):
-        problems = [
-            *_kinds(located, (*here, "waits", index), {"from": (band.from_, Kind.TEMPERATURE)}),
-            *_kinds(located, (*here, "waits", index), {"takes": (band.takes, Kind.TIME)}, above_nought=("takes",)),
-        ]
-        yield from problems
-        wrong = wrong or bool(problems)
-    ordered = sorted(condition.waits, key=lambda band: -band.from_.exact_si)
-    for warmer, colder in [] if wrong else list(pairwise(ordered)):
-        if warmer.from_.exact_si == colder.from_.exact_si or colder.takes.exact_si < warmer.takes.exact_si:
+    known = {each.what: each for each in engine.relations.clocked}
+    turn_at = engine.timing.turn_at if engine.timing else ""
+    for index, named in enumerate(condition.clocks):
+        here: Path = ("timing", "gate", name, "clocks", index)
+        clock = known.get(named)
+        if clock is None:
+            yield unknown(located, here, named, known, "clock")
+        elif clock.cure_minutes is None:
             yield located.problem(
-                "colder_is_shorter",
-                (*here, "waits", condition.waits.index(colder)),
-                found=f"{colder.takes.text} from {colder.from_.text}, {warmer.takes.text} from {warmer.from_.text}",
-                expected="each temperature once, and a longer wait where it is colder",
-                remedy="Correct the slip.",
+                "no_wait",
+                here,
+                found=f"`{named}`, which has an open time and no cure",
+                expected="a clock with cure_minutes",
+                remedy="An open time is nothing to wait for: name another clock, or remove it here.",
+            )
+        elif turn_at in engine.operations and turn_at not in clock.not_before:
+            yield located.problem(
+                "wait_of_gate_only",
+                here,
+                found=f"`{named}`, which shuts the gate and lets `{turn_at}` be done",
+                expected=f"a clock that holds the step of the turns (`{turn_at}`) too",
+                remedy=f"Add `{turn_at}` to its not_before, or remove it here.",
             )
 
 

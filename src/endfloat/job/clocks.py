@@ -153,10 +153,17 @@ def timers(engine: Engine, events: Iterable[BuildEvent], now: str) -> list[Timer
 
 def cures_running(engine: Engine, events: Iterable[BuildEvent], now: str) -> list[Timer]:
     """Every cure that is not over, whether or not a step still waits for it."""
+    return [each for each in cures_of(engine, events, now).values() if each and not each.is_over]
+
+
+def cures_of(engine: Engine, events: Iterable[BuildEvent], now: str) -> dict[str, Timer | None]:
+    """Every cure of the description, over or not; None where it has not begun."""
     runs, _ = runs_of(engine, events)
-    begun = [(e, runs[e.what]) for e in engine.relations.clocked if e.cure_minutes and runs[e.what].cure_from]
-    found = [_cure_timer(clock, run, tuple(clock.not_before), now) for clock, run in begun]
-    return [each for each in found if not each.is_over]
+    cures = [(each, runs[each.what]) for each in engine.relations.clocked if each.cure_minutes is not None]
+    return {
+        clock.what: _cure_timer(clock, run, tuple(clock.not_before), now) if run.cure_from else None
+        for clock, run in cures
+    }
 
 
 def minutes_at(clock: Clocked, temperature: Typed) -> int | None:

@@ -14,6 +14,7 @@ from endfloat.job.description import engine_of
 from endfloat.job.events import BuildEvent, JobOpened, JointEvent
 from endfloat.job.joints import progress_of
 from endfloat.job.looked_up import as_known
+from endfloat.job.pauses import not_taken_up, stopped
 from endfloat.job.proof import Proof, Start, proof_of
 from endfloat.job.proving_deeds import deed_refusal
 from endfloat.job.proving_events import (
@@ -21,6 +22,7 @@ from endfloat.job.proving_events import (
     FiredAgain,
     FirstFired,
     Keyed,
+    PrimingDone,
     ProvingEvent,
     ProvingWithdrawn,
     ReadyTicked,
@@ -82,7 +84,8 @@ def _clocks_running(bench: Bench, at: str) -> str:
 
 def open_points(bench: Bench, proof: Proof, at: str) -> list[str]:
     """What stands between this engine and its first fire, in words; empty when both lists are complete."""
-    points = []
+    stop = stopped(bench.building)
+    points = [f"The work, which {stop.by} stopped, is not taken up again"] if stop else []
     for item in bench.proving.ready.values():
         why = sight(bench, proof, item, at) if item.sees else ""
         if why:
@@ -113,7 +116,8 @@ def proving_refusal(
     if isinstance(event, Keyed):
         if event.key in proof.keys:
             return Problem("key_used", "proving", "a key used before", "a new key", "Send it under a new key.")
-        return deed_refusal(bench.proving, bench.engine, proof, event)
+        waiting = not_taken_up(building, "priming") if isinstance(event, PrimingDone) else None
+        return waiting or deed_refusal(bench.proving, bench.engine, proof, event)
     if isinstance(event, ReadyTicked | ReadyUnticked):
         return _tick_refused(bench.proving, proof, event)
     if isinstance(event, FirstFired | FiredAgain):
@@ -157,6 +161,9 @@ def _fire_refused(bench: Bench, proof: Proof, event: Start) -> Problem | None:
         return Problem("running", place, "a running engine", "an engine that stands still", "Look at the page again.")
     if isinstance(event, FirstFired) != (proof.first is None):
         return Problem("fired_before", place, "another start", "the one that is next", "Look at the page again.")
+    waiting = not_taken_up(bench.building, place)
+    if waiting:
+        return waiting
     points = open_points(bench, proof, event.at)
     if points:
         more = f", and {len(points) - 3} more" if len(points) > 3 else ""

@@ -22,12 +22,13 @@ from endfloat.job.timing_events import (
     WheelRead,
     WheelReadingWithdrawn,
 )
-from endfloat.job.timing_gate import shut, wait_refused
+from endfloat.job.timing_gate import Shut, gate_at
 from endfloat.problems import Problem, quoted
 from endfloat.quantities.typed_text import Typed, read_typed
 from endfloat.quantities.units import Kind
 
 TIMED = "timed"
+OPEN_GATE = "every condition ticked, every wait over"
 LOST = {
     "turned_back": "The crank was turned back.",
     "interrupted": "The work was interrupted.",
@@ -64,25 +65,20 @@ def timing_after(timing: Timing, events: Iterable[TimingEvent]) -> TimingProgres
     """How the timing stands after what was recorded."""
     progress = TimingProgress()
     for event in events:
-        progress = replace(_after(timing, rested(timing, progress, event.at), event), last=event.at)
+        progress = replace(_after(rested(timing, progress, event.at), event), last=event.at)
     return progress
 
 
 def rested(timing: Timing, progress: TimingProgress, at: str) -> TimingProgress:
     """The progress at a time: after a pause longer than the description trusts, what was ticked is seen anew."""
-    return replace(progress, ticks=_waits_only(timing, progress)) if _paused(timing, progress, at) else progress
+    return replace(progress, ticks={}) if _paused(timing, progress, at) else progress
 
 
-def _waits_only(timing: Timing, progress: TimingProgress) -> dict[str, GateTicked]:
-    waits = {name for name, condition in timing.gate.items() if condition.waits}
-    return {name: tick for name, tick in progress.ticks.items() if name in waits}
-
-
-def _after(timing: Timing, now: TimingProgress, event: TimingEvent) -> TimingProgress:
+def _after(now: TimingProgress, event: TimingEvent) -> TimingProgress:
     if isinstance(event, DeadCentreFound):
         return replace(now, dead_centre=event, lost=None)
     if isinstance(event, DeadCentreLost):
-        ticks = _waits_only(timing, now) if event.why == "interrupted" else now.ticks
+        ticks = {} if event.why == "interrupted" else now.ticks
         return replace(now, dead_centre=None, lost=event, ticks=ticks)
     if isinstance(event, WheelRead):
         assert now.dead_centre is not None, "the rules refuse a reading without a dead centre"
@@ -94,7 +90,7 @@ def _after(timing: Timing, now: TimingProgress, event: TimingEvent) -> TimingPro
     if isinstance(event, TurnMade):
         return replace(now, turned=event)
     if isinstance(event, DriveOpened):
-        return replace(now, ticks=_waits_only(timing, now), turned=None, readings=_left_by(now, event))
+        return replace(now, ticks={}, turned=None, readings=_left_by(now, event))
     return now
 
 
@@ -139,7 +135,8 @@ def timing_refusal(
     opened: JobOpened, events: tuple[TimingEvent, ...], building: Sequence[BuildEvent], event: TimingEvent
 ) -> Problem | None:
     """Why this may not be recorded now; None when it may."""
-    timing = engine_of(opened.engine).timing
+    engine = engine_of(opened.engine)
+    timing = engine.timing
     if timing is None:
         remedy = "Add `timing:` to the description, then read it again."
         return Problem("no_timing", "the timing", "none described", "cams with their lobe centres", remedy)
@@ -153,11 +150,11 @@ def timing_refusal(
     if isinstance(event, DeadCentreLost):
         return _not_lost(progress, event)
     if isinstance(event, WheelRead):
-        return _reading_refused(timing, progress, event)
+        return _reading_refused(timing, progress, gate_at(engine, progress.ticks, building, event.at).shut, event)
     if isinstance(event, GateTicked):
         return _tick_refused(timing, progress, event)
     if isinstance(event, TurnMade):
-        return _turn_refused(timing, progress, event)
+        return _turn_refused(timing, progress, gate_at(engine, progress.ticks, building, event.at).shut, event)
     if isinstance(event, CamsConfirmedAgain):
         return _confirming_refused(timing, building, event)
     return _taking_back_refused(timing, progress, event)
@@ -198,7 +195,9 @@ def _not_lost(progress: TimingProgress, event: DeadCentreLost) -> Problem | None
     return None
 
 
-def _reading_refused(timing: Timing, progress: TimingProgress, event: WheelRead) -> Problem | None:
+def _reading_refused(
+    timing: Timing, progress: TimingProgress, closed: Sequence[Shut], event: WheelRead
+) -> Problem | None:
     cam = timing.cams.get(event.cam)
     if cam is None:
         return Problem("unknown_cam", "the wheel", quoted(event.cam), "a cam of this engine", "Choose it again.")
@@ -219,9 +218,8 @@ def _reading_refused(timing: Timing, progress: TimingProgress, event: WheelRead)
         found = f"a pause longer than {timing.longest_pause.text}"
         remedy = "Turn to dead centre again before you trust the wheel."
         return Problem("paused", cam.title, found, "a dead centre found since then", remedy)
-    closed = shut(timing, progress.ticks, event.at)
     if closed:
-        return Problem("shut", cam.title, f"the gate shut: {closed[0].words}", "every condition ticked", closed[0].says)
+        return Problem("shut", cam.title, f"the gate shut: {closed[0].words}", OPEN_GATE, closed[0].says)
     if event.turned != (progress.turned is not None):
         found = "a reading after the turns" if event.turned else "a reading before the turns"
         return Problem("other_turns", cam.title, found, "a reading as the engine stands", "Open the page again.")
@@ -232,16 +230,18 @@ def _tick_refused(timing: Timing, progress: TimingProgress, event: GateTicked) -
     condition = timing.gate.get(event.condition)
     if condition is None:
         return Problem("unknown_condition", "the gate", quoted(event.condition), "one of this gate", "Choose it again.")
-    if event.condition in progress.ticks and not condition.waits:
+    if condition.clocks:
+        remedy = "Look at the clocks: the gate opens when they are over."
+        return Problem("by_clock", condition.short, "a tick for a wait", "what is seen", remedy)
+    if event.condition in progress.ticks:
         return Problem("ticked", condition.short, "ticked already", "one not yet ticked", "Look at the list again.")
-    return wait_refused(condition, event.ago, event.temperature)
+    return None
 
 
-def _turn_refused(timing: Timing, progress: TimingProgress, event: TurnMade) -> Problem | None:
-    closed = shut(timing, progress.ticks, event.at)
+def _turn_refused(timing: Timing, progress: TimingProgress, closed: Sequence[Shut], event: TurnMade) -> Problem | None:
     if closed:
-        words = ", ".join(each.words for each in closed)
-        return Problem("shut", "the turn", f"shut: {words}", "every condition ticked", closed[0].says)
+        words = "; ".join(each.words for each in closed)
+        return Problem("shut", "the turn", f"shut: {words}", OPEN_GATE, closed[0].says)
     if event.turns != timing.turns:
         expected = f"{timing.turns} full turns"
         return Problem("other_turns", "the turn", f"{event.turns} turns", expected, "Turn it as the book says.")

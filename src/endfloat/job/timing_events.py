@@ -74,12 +74,10 @@ class DriveOpened:
 
 @dataclass(frozen=True, slots=True)
 class GateTicked:
-    """A condition was seen to hold before a turn; for a wait how long `ago` it began, and how warm it was, as typed."""
+    """A condition was seen to hold before a turn; a wait has no tick, for its clocks tell it."""
 
     key: str
     condition: str
-    ago: str
-    temperature: str
     by: str
     at: str
 

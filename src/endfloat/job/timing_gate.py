@@ -1,84 +1,93 @@
-"""The gate before a turn: what is not yet ticked, and how long a wait still lasts."""
+"""The gate before a turn: what is not yet ticked, and which clock still runs."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 
-from endfloat.engine.timing import Condition, Timing
+from endfloat.engine.model import Engine
+from endfloat.engine.timing import Condition
+from endfloat.job.clock_words import capital, duration, words
+from endfloat.job.clocks import Timer, cures_of
+from endfloat.job.events import BuildEvent
 from endfloat.job.timing_events import GateTicked
-from endfloat.problems import Problem
-from endfloat.quantities.typed_text import Typed, read_typed
-from endfloat.quantities.units import Kind
+
+NOT_BEGUN = "not begun"
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """One clock that a condition waits for; without a timer it has not begun, and runs from the end of a step."""
+
+    clock: str
+    begins: str
+    timer: Timer | None
+
+    @property
+    def is_over(self) -> bool:
+        return self.timer is not None and self.timer.is_over
 
 
 @dataclass(frozen=True, slots=True)
 class Shut:
-    """One condition that keeps the gate shut; `minutes` are left of a wait that runs."""
+    """One condition that keeps the gate shut; of a wait the clock that ends last, None before it begins."""
 
     name: str
     short: str
     says: str
-    minutes: int | None = None
+    waits: bool = False
+    timer: Timer | None = None
+
+    @property
+    def left(self) -> str:
+        """What is left of a wait; nothing where it is a tick that is missing."""
+        if self.timer:
+            return duration(self.timer.seconds_left + 59)
+        return NOT_BEGUN if self.waits else ""
 
     @property
     def words(self) -> str:
         """As the shut button tells it: "tappets, 38 minutes"."""
-        if self.minutes is None:
-            return self.short
-        return f"{self.short}, {self.minutes} {'minute' if self.minutes == 1 else 'minutes'}"
+        return f"{self.short}, {self.left}" if self.left else self.short
 
 
-def shut(timing: Timing, ticks: Mapping[str, GateTicked], at: str) -> list[Shut]:
-    """What keeps the gate shut at a time; empty when it is open."""
-    found = []
-    for name, condition in timing.gate.items():
-        tick = ticks.get(name)
-        if tick is None:
-            found.append(Shut(name, condition.short, f"{condition.says}: see it, then tick it."))
-            continue
-        left = minutes_left(condition, tick, at)
-        if left:
-            says = f"{condition.says}: {left} more {'minute' if left == 1 else 'minutes'} at {tick.temperature}."
-            found.append(Shut(name, condition.short, says, left))
-    return found
+@dataclass(frozen=True, slots=True)
+class Gate:
+    """The gate at one time: what keeps it shut, and the clocks of each condition that waits."""
+
+    shut: tuple[Shut, ...]
+    waits: Mapping[str, tuple[Wait, ...]]
 
 
-def minutes_left(condition: Condition, tick: GateTicked, at: str) -> int:
-    """Whole minutes that a wait still lasts; nought when it is over or the condition is no wait."""
-    takes, ago = _takes(condition, tick.temperature), read_typed(tick.ago, kind=Kind.TIME, place="", default_unit="min")
-    if takes is None or isinstance(ago, Problem):
-        return 0
-    gone = (datetime.fromisoformat(at) - datetime.fromisoformat(tick.at)).total_seconds()
-    return max(0, math.ceil((takes.si - ago.si - gone) / 60))
+def gate_at(engine: Engine, ticks: Mapping[str, GateTicked], building: Sequence[BuildEvent], at: str) -> Gate:
+    """The gate at a time, its waits by the clocks of the build."""
+    conditions = engine.timing.gate if engine.timing else {}
+    cures = cures_of(engine, building, at) if any(each.clocks for each in conditions.values()) else {}
+    begins = {each.what: engine.operations[each.cures_from].title for each in engine.relations.clocked}
+    waits = {
+        name: tuple(Wait(clock, begins[clock], cures.get(clock)) for clock in condition.clocks)
+        for name, condition in conditions.items()
+    }
+    found = [
+        _waiting(name, condition, waits[name]) if condition.clocks else _unticked(name, condition, ticks)
+        for name, condition in conditions.items()
+    ]
+    return Gate(tuple(each for each in found if each), waits)
 
 
-def wait_refused(condition: Condition, ago: str, temperature: str) -> Problem | None:
-    """Why a tick is refused for its wait; None when it may stand or the condition is no wait."""
-    if not condition.waits:
+def _unticked(name: str, condition: Condition, ticks: Mapping[str, GateTicked]) -> Shut | None:
+    return None if name in ticks else Shut(name, condition.short, f"{condition.says}: see it, then tick it.")
+
+
+def _waiting(name: str, condition: Condition, waits: Sequence[Wait]) -> Shut | None:
+    """The wait that ends last; one that has not begun ends later than all."""
+    running = [each for each in waits if not each.is_over]
+    if not running:
         return None
-    began = read_typed(ago, kind=Kind.TIME, place=f"{condition.short}, how long ago it began", default_unit="min")
-    if isinstance(began, Problem):
-        return began
-    warm = read_typed(temperature, kind=Kind.TEMPERATURE, place=f"{condition.short}, how warm", default_unit="°C")
-    if isinstance(warm, Problem):
-        return warm
-    if began.decimal < 0:
-        expected = "minutes since it began"
-        return Problem("not_begun", condition.short, began.text, expected, "Type how long ago it began.")
-    if _takes(condition, temperature) is None:
-        coldest = min(condition.waits, key=lambda band: band.from_.exact_si)
-        remedy = f"Your service book gives no time for it (page {condition.page}). Warm the engine, then wait."
-        return Problem("too_cold", condition.short, warm.text, f"at least {coldest.from_.text}", remedy)
-    return None
-
-
-def _takes(condition: Condition, temperature: str) -> Typed | None:
-    """How long the wait takes at a temperature: the warmest band that it reaches."""
-    warm = read_typed(temperature, kind=Kind.TEMPERATURE, place="", default_unit="°C")
-    if isinstance(warm, Problem):
-        return None
-    reached = [band for band in condition.waits if band.from_.exact_si <= warm.exact_si]
-    return max(reached, key=lambda band: band.from_.exact_si).takes if reached else None
+    unbegun = next((each for each in running if each.timer is None), None)
+    if unbegun:
+        says = f"{capital(unbegun.clock)} has not begun: it runs from the end of the step “{unbegun.begins}”."
+        return Shut(name, condition.short, says, waits=True)
+    last = max((each.timer for each in running if each.timer), key=lambda each: each.seconds_left)
+    warmth = " How warm it is there is still to be typed, at the clocks." if last.asks_temperature else ""
+    return Shut(name, condition.short, f"{words(last)}{warmth}", waits=True, timer=last)

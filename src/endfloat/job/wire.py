@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
+from functools import lru_cache
 
 from endfloat.errors import DamagedRecord, StaleVersion, UnknownEvent
 from endfloat.job.events import EVENTS, Event
@@ -30,8 +31,12 @@ def to_body(event: Event) -> str:
     return json.dumps(content, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
 
 
+@lru_cache(maxsize=20_000)
 def from_body(body: str) -> Event:
-    """The event of a body; UnknownEvent when a newer program wrote it."""
+    """The event of a body; UnknownEvent when a newer program wrote it.
+
+    A page reads the whole record each time, so that what was read stays read.
+    """
     content = json.loads(body)
     name, version = content.pop("event"), content.pop("version")
     if name not in EVENTS or version != VERSION:

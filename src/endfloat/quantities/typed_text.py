@@ -29,7 +29,7 @@ class Typed:
 
     @property
     def exact_si(self) -> Decimal:
-        return self.decimal * self.unit.factor + self.unit.offset
+        return (self.decimal * self.unit.multiplied + self.unit.added) / self.unit.divided
 
     @property
     def si(self) -> float:

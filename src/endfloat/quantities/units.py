@@ -1,7 +1,7 @@
 """The kinds of quantity and the spellings a person may type, with exact decimal factors to SI.
 
 Factors: BIPM SI Brochure (9th ed.) for SI units; the inch is 25.4 mm, the pound 0.45359237 kg and
-standard gravity 9.80665 m/s2 exactly (NIST SP 811, appendix B).
+standard gravity 9.80665 m/s2 exactly; T/K = (t/°F + 459.67)/1.8 (NIST SP 811, appendix B).
 """
 
 from __future__ import annotations
@@ -45,12 +45,23 @@ class Kind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A unit as shown, its kind, and value_si = typed * factor + offset."""
+    """A unit as shown, its kind, and value_si = (typed * multiplied + added) / divided, exact where the answer ends."""
 
     shown: str
     kind: Kind
-    factor: Decimal
-    offset: Decimal = Decimal(0)
+    multiplied: Decimal
+    added: Decimal = Decimal(0)
+    divided: Decimal = Decimal(1)
+
+    @property
+    def factor(self) -> Decimal:
+        """How much SI one of it is."""
+        return self.multiplied / self.divided
+
+    @property
+    def offset(self) -> Decimal:
+        """Where its nought stands in SI."""
+        return self.added / self.divided
 
 
 _POUND_FORCE = Decimal("0.45359237") * Decimal("9.80665")
@@ -83,6 +94,7 @@ UNITS: dict[str, Unit] = {
         (Unit("g", Kind.MASS, Decimal("0.001")), ("g",)),
         (Unit("kg", Kind.MASS, Decimal(1)), ("kg",)),
         (Unit("°C", Kind.TEMPERATURE, Decimal(1), Decimal("273.15")), ("°C", "degC", "C")),
+        (Unit("°F", Kind.TEMPERATURE, Decimal(5), Decimal("459.67") * 5, Decimal(9)), ("°F", "degF", "F")),
         (Unit("s", Kind.TIME, Decimal(1)), ("s",)),
         (Unit("min", Kind.TIME, Decimal(60)), ("min",)),
         (Unit("h", Kind.TIME, Decimal(3600)), ("h",)),

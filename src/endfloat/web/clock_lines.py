@@ -76,7 +76,7 @@ def _line(seen: View, timer: Timer, now: str, face: Callable[[str], str], clock:
     asks = f"How warm is it there? {'; '.join(band_words(clock))}" if clock.bands else ""
     return Line(
         timer,
-        (moment(now) + timedelta(seconds=timer.seconds_left)).isoformat(),
+        nought_of(timer, now),
         name,
         timer.sort,
         figures(timer.seconds_left),
@@ -88,6 +88,11 @@ def _line(seen: View, timer: Timer, now: str, face: Callable[[str], str], clock:
         steps,
         asks,
     )
+
+
+def nought_of(timer: Timer, now: str) -> str:
+    """The time at which a clock stands at nought, by the clock that `now` is told by."""
+    return (moment(now) + timedelta(seconds=timer.seconds_left)).isoformat()
 
 
 def figures(seconds: int) -> str:

@@ -15,7 +15,6 @@ from endfloat.engine.timing import Cam
 from endfloat.inspection.verdicts import Verdict
 from endfloat.inspection.wheel import CamFinding, book_angle
 from endfloat.job.timing import LOST, Standing
-from endfloat.job.timing_events import GateTicked
 from endfloat.quantities.estimates import Estimate
 from endfloat.quantities.shown_text import shown_estimate, shown_number
 from endfloat.quantities.units import UNITS
@@ -106,7 +105,7 @@ def expected_words(cam: Cam, found: CamFinding) -> str:
     if not half:
         return f"Expected {cam.expected.words}: {degrees(found.expected.value)}"
     low, high = (shown_number(found.expected.value + sign * half, DEGREE, 1) for sign in (-1, 1))
-    return f"Expected {cam.expected.words}: {low} to {high}"
+    return f"Expected {cam.expected.words}: {low if low == high else f'{low} to {high}'} °"
 
 
 def limit_told(cam: Cam) -> str:
@@ -222,33 +221,6 @@ def reading_rows(cam: CamView, standing: Iterable[Standing], points: Mapping[str
         }
         for each in standing
     ]
-
-
-def gate_rows(seen: TimingView) -> list[dict[str, object]]:
-    """Every condition of the gate, whether it is ticked, and what is left of its wait."""
-    closed = {each.name: each for each in seen.shut}
-    return [
-        {
-            "name": name,
-            "says": condition.says,
-            "page": condition.page,
-            "waits": [f"{band.takes.text} from {band.from_.text}" for band in condition.waits],
-            "ticked": ticked_words(seen.progress.ticks.get(name)),
-            "left": closed[name].minutes if name in closed else None,
-            "open": name not in closed,
-        }
-        for name, condition in seen.timing.gate.items()
-    ]
-
-
-def ticked_words(tick: GateTicked | None) -> str:
-    """Who ticked it and when; nothing where nobody did."""
-    return f"ticked by {tick.by}, {tick.at[11:16]}" if tick else ""
-
-
-def shut_words(seen: TimingView) -> str:
-    """What keeps the gate shut, as the button says it: "Shut: tappets, 38 minutes"."""
-    return f"Shut: {'; '.join(each.words for each in seen.shut)}" if seen.shut else ""
 
 
 def verdict_words(found: CamFinding) -> str:

@@ -66,7 +66,7 @@ def difference_words(found: Answer, now: Answer, each: Compared, unit: Unit) -> 
     if abs(change.value) <= 2 * change.standard_uncertainty:
         return "No change that the gauges can show."
     way = "higher" if change.value > 0 else "lower"
-    by = shown_estimate(replace(change, value=abs(change.value)), replace(unit, offset=unit.offset * 0))
+    by = shown_estimate(replace(change, value=abs(change.value)), replace(unit, added=unit.added * 0))
     judged = "" if each.worse is None else ", which is worse" if way == each.worse else ", which is better"
     return f"{way[0].upper()}{way[1:]} by {by}{judged}."
 

@@ -13,11 +13,11 @@ from endfloat.job.conditions import condition_holds
 from endfloat.job.holds import joint_holds
 from endfloat.job.parts import part_holds
 from endfloat.job.strip_rules import gate_holds
-from endfloat.workshop.sheets import described
+from endfloat.workshop.sheets import described, work_agreed
 from endfloat.workshop.timing_holds import timing_holds
 from endfloat.workshop.view import View
 
-MEASURED, OUT = "measured", "out"
+MEASURED, OUT, NOT_BACK = "measured", "out", "not_back"
 
 
 def holds(seen: View, operation: str) -> list[Violation]:
@@ -30,7 +30,24 @@ def holds(seen: View, operation: str) -> list[Violation]:
     parts = part_holds(described(seen), agreed.choice if agreed else None, seen.state.arrivals, operation)
     gates = gate_holds(seen.engine, seen.state.strip, operation)
     tight = joint_holds(seen.engine, seen.state.tightening, operation, done)
-    return [*parts, *found, *gates, *lost, *tight, *timing_holds(seen, operation)]
+    return [*parts, *_work_out(seen, operation), *found, *gates, *lost, *tight, *timing_holds(seen, operation)]
+
+
+def _work_out(seen: View, operation: str) -> Iterable[Violation]:
+    """A step that closes something waits for the agreed work that alters a size: closed in, it is done no more."""
+    step, agreed = seen.engine.operations.get(operation), seen.state.agreed
+    if step is None or agreed is None or not step.closes:
+        return
+    decisions = described(seen).decisions
+    options = {name: decisions[name].options[agreed.choice[name]] for name in work_agreed(seen)}
+    waits = [
+        title
+        for name, (title, back) in work_agreed(seen).items()
+        if back is None and (options[name].sets or options[name].moves or options[name].renews)
+    ]
+    if waits:
+        words = f"Agreed, and not back yet: {', '.join(waits)}. Say on the sheets when it is back."
+        yield Violation(NOT_BACK, (operation,), words)
 
 
 def places_of(seen: View, measured: Measured) -> list[str]:

@@ -16,7 +16,7 @@ from endfloat.job.events import (
     JointTakenBack,
     PassCompleted,
 )
-from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointUndone, LookedUp
+from endfloat.job.joint_events import AmountLookedUp, JointChecked, JointTakenUp, JointUndone, LookedUp
 from endfloat.job.state import State
 from endfloat.workshop.clamp_words import expected_now, question_about
 from endfloat.workshop.joint_picture import joint_picture
@@ -130,6 +130,9 @@ def _line(joint: Joint, event: JointEvent) -> str:
         return _looked_up(event)
     if isinstance(event, JointChecked):
         return _checked(joint, event)
+    if isinstance(event, JointTakenUp):
+        gave = f", given up by {event.gave}" if event.gave else ""
+        return f"Recorded from here on one device{gave}. {event.by}, {event.at}"
     if isinstance(event, JointUndone):
         passes = f"; pass {event.first_pass} and later no longer count" if event.first_pass else ""
         return f"The step {event.step.replace('_', ' ')} was undone{passes}. {event.by}, {event.at}"

@@ -12,6 +12,7 @@ from endfloat.engine.proofread import still_to_look_up
 from endfloat.inspection.words import place_words
 from endfloat.job.description import engine_of
 from endfloat.job.events import WorkReturned
+from endfloat.job.parts import expected_parts, parts_in
 from endfloat.workshop.view import View
 
 TEMPERATURE = "20 °C, part and gauge soaked"
@@ -117,7 +118,17 @@ def purchases(seen: View, plan: Plan | None, void: Sequence[tuple[str, int, str]
         for item, times, use in bought
     ]
     total = seen.prices.shown(sum(times * item.price for item, times, _ in bought))
-    return {"job": seen.name, "rows": rows, "total": total}
+    return {"job": seen.name, "rows": rows, "total": total, "besides": _besides(seen)}
+
+
+def _besides(seen: View) -> list[str]:
+    """Parts that the build always waits for, that no decision buys and that are not all in yet."""
+    here = parts_in(seen.state.arrivals)
+    return [
+        f"{part.title}: {here.get(name, 0)} of {part.count} are in"
+        for name, part in expected_parts(described(seen), None).items()
+        if here.get(name, 0) < part.count
+    ]
 
 
 def customer_page(seen: View) -> dict[str, object]:

@@ -79,8 +79,7 @@ def _told(timing: Timing, event: TimingEvent, read: dict[str, WheelRead]) -> str
         return f"Drive opened, readings void: {cams}. Reason: {event.reason}."
     if isinstance(event, GateTicked):
         condition = timing.gate.get(event.condition)
-        wait = f" (began {event.ago} ago at {event.temperature})" if event.ago else ""
-        return f"Seen before the turn: {condition.says if condition else event.condition}{wait}."
+        return f"Seen before the turn: {condition.says if condition else event.condition}."
     if isinstance(event, TurnMade):
         return f"{event.turns} full turns by hand, no hard stop."
     assert isinstance(event, CamsConfirmedAgain), "every event of the timing has its words"

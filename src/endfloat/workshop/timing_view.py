@@ -14,7 +14,7 @@ from endfloat.inspection.verdicts import Verdict
 from endfloat.inspection.wheel import CamFinding, Touches, WheelReading, judge_cam, points_read, wheel_at_top
 from endfloat.job.timing import Standing, TimingProgress, paused_too_long, read_angle, rested, timing_after
 from endfloat.job.timing_events import DeadCentreFound
-from endfloat.job.timing_gate import Shut, shut
+from endfloat.job.timing_gate import Gate, Shut, gate_at
 from endfloat.quantities.estimates import Estimate
 from endfloat.quantities.typed_text import Typed
 from endfloat.workshop.view import View
@@ -41,10 +41,15 @@ class TimingView:
     timing: Timing
     progress: TimingProgress
     cams: dict[str, CamView]
-    shut: tuple[Shut, ...]
+    gate: Gate
     paused: bool
     wheels: tuple[str, ...]
     diagnosis: tuple[Diagnosis, ...]
+
+    @property
+    def shut(self) -> tuple[Shut, ...]:
+        """What keeps the gate shut now; empty when it is open."""
+        return self.gate.shut
 
     @property
     def turned(self) -> bool:
@@ -99,7 +104,7 @@ def timing_view(seen: View, at: str) -> TimingView | None:
         timing,
         progress,
         cams,
-        tuple(shut(timing, progress.ticks, at)),
+        gate_at(seen.engine, progress.ticks, seen.state.building, at),
         paused_too_long(timing, progress, at),
         wheels,
         diagnose(timing, _errors(cams, turned=progress.turned is not None)),

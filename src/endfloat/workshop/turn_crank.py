@@ -6,8 +6,6 @@ from endfloat.job.events import Event
 from endfloat.job.state import State
 from endfloat.job.timing_events import GateTicked, TurnMade
 from endfloat.problems import Problem
-from endfloat.quantities.typed_text import Typed, read_typed
-from endfloat.quantities.units import Kind
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
 from endfloat.workshop.timing_deeds import recorded
@@ -15,24 +13,15 @@ from endfloat.workshop.timing_view import timing_view
 from endfloat.workshop.view import view
 
 
-def tick_gate(
-    store: Store, clock: Clock, *, key: str, condition: str, ago: str, temperature: str, by: str
-) -> Problem | None:
-    """Record that one condition was seen to hold, or when a wait began and how warm it is."""
+def tick_gate(store: Store, clock: Clock, *, key: str, condition: str, by: str) -> Problem | None:
+    """Record that one condition was seen to hold."""
 
     def decide(state: State) -> list[Event] | Problem:
         if recorded(state, key):
             return []
-        began, warm = with_unit(ago, Kind.TIME, "min"), with_unit(temperature, Kind.TEMPERATURE, "°C")
-        return [GateTicked(key, condition, began, warm, by.strip(), clock())]
+        return [GateTicked(key, condition, by.strip(), clock())]
 
     return write(store, clock, decide)
-
-
-def with_unit(text: str, kind: Kind, unit: str) -> str:
-    """What was typed with the unit that the page shows beside it; as it is where it cannot be read, for the rules."""
-    read = read_typed(text, kind=kind, place="", default_unit=unit)
-    return read.text if isinstance(read, Typed) else text.strip()
 
 
 def turn_crank(store: Store, clock: Clock, *, key: str, turns: int, by: str) -> Problem | None:

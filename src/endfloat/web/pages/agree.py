@@ -7,9 +7,12 @@ from typing import Annotated
 from fastapi import FastAPI, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from endfloat.decision.plan import Plan
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
-from endfloat.workshop.plan_work import agree, open_findings, tried, withdraw, work_titles
+from endfloat.web.pages.decide import price_words
+from endfloat.workshop.plan_work import agree, open_findings, tried, withdraw, work_out, work_titles
+from endfloat.workshop.view import View
 
 
 def add_agree_page(app: FastAPI, desk: Desk) -> None:
@@ -43,7 +46,7 @@ def add_agree_page(app: FastAPI, desk: Desk) -> None:
         context = {
             "job": seen,
             "plan": plan,
-            "price": seen.prices.shown(plan.cost) if seen.prices else "",
+            "price": price_of(seen, plan, desk),
             "titles": work_titles(seen, plan.choice),
             "open": open_findings(plan),
             "evidence": seen.evidence_hash,
@@ -51,3 +54,13 @@ def add_agree_page(app: FastAPI, desk: Desk) -> None:
             "by": by,
         }
         return desk.page(request, "agree.html", context, 422 if problem else 200)
+
+
+def price_of(seen: View, plan: Plan, desk: Desk) -> str:
+    """The price as the decision page tells it: a range for the plan worked out, the sum for any other choice."""
+    if seen.prices is None:
+        return ""
+    planned = work_out(seen, desk.solver)
+    if isinstance(planned, Problem) or planned.plan.choice != plan.choice:
+        return seen.prices.shown(plan.cost)
+    return price_words(seen.prices, plan, planned.priced.at_worst)

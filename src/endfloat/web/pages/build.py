@@ -17,6 +17,7 @@ from endfloat.inspection.words import label
 from endfloat.problems import Problem
 from endfloat.web.clock_lines import clocks_of_step, held_now
 from endfloat.web.desk import Desk
+from endfloat.web.gate_words import gate_of_step
 from endfloat.web.links import measure_link, number_link
 from endfloat.web.step_words import step_words
 from endfloat.web.steps_away import step_away
@@ -66,6 +67,7 @@ def _step_page(
         **step_words(build, operation),
         **clocks_of_step(job, operation, desk.clock()),
         "away": step_away(job, build, operation, desk.clock()),
+        **gate_of_step(job, operation, desk.clock()),
         "look_first": question_of(job.state, desk.store.entries(), desk.clock(), "", operation),
         "key": desk.clock(),
         "by": fields.get("by", _last_name(build)),

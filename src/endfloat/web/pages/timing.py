@@ -4,23 +4,21 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Mapping
-from datetime import datetime
 from typing import Annotated
 from urllib.parse import quote
 
 from fastapi import FastAPI, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from endfloat.job.events import StepConfirmed
 from endfloat.problems import Problem
 from endfloat.web import timing_words as words
 from endfloat.web.desk import Desk
+from endfloat.web.gate_words import gate_rows, shut_words
 from endfloat.workshop.confirm_cams import confirm_cams
 from endfloat.workshop.find_dead_centre import find_dead_centre, lose_dead_centre
 from endfloat.workshop.read_wheel import open_drive, read_wheel, withdraw_wheel_reading
 from endfloat.workshop.timing_view import TimingView, timing_view
 from endfloat.workshop.turn_crank import tick_gate, turn_crank
-from endfloat.workshop.view import View
 
 Word = Annotated[str, Form()]
 Words = Annotated[list[str] | None, Form()]
@@ -56,7 +54,7 @@ def _page(
         "next": words.next_deed(seen),
         "correction": words.correction_words(job, seen),
         "distrust": words.trust_words(seen, now),
-        "shut": words.shut_words(seen),
+        "shut": shut_words(seen, now),
         "rows": [words.row_of(seen, name) for name in seen.cams],
         "key": secrets.token_hex(16),
         "typed": typed or {},
@@ -133,9 +131,9 @@ def _add_dead_centre(app: FastAPI, desk: Desk) -> None:
 
 def _add_turn(app: FastAPI, desk: Desk) -> None:
     def gate(request: Request, problem: Problem | None = None, typed: Mapping[str, object] | None = None) -> Response:
-        job = desk.view()
-        seen = timing_view(job, desk.clock())
-        more = {"gate": words.gate_rows(seen), "since": minutes_since(job, seen, desk.clock())} if seen else {}
+        now = desk.clock()
+        seen = timing_view(desk.view(), now)
+        more = {"gate": gate_rows(seen, now)} if seen else {}
         return _page(desk, request, "timing_turn.html", problem=problem, typed=typed, more=more)
 
     @app.get("/timing/turn", response_class=HTMLResponse)
@@ -143,28 +141,14 @@ def _add_turn(app: FastAPI, desk: Desk) -> None:
         return gate(request)
 
     @app.post("/timing/turn/tick", response_class=HTMLResponse)
-    def tick(
-        request: Request, key: Word = "", condition: Word = "", ago: Word = "", temperature: Word = "", by: Word = ""
-    ) -> Response:
-        told = {"condition": condition, "ago": ago, "temperature": temperature, "by": by}
-        problem = tick_gate(desk.store, desk.clock, key=key, **told)
-        return gate(request, problem, told) if problem else go_on(f"/timing/turn#{quote(condition)}")
+    def tick(request: Request, key: Word = "", condition: Word = "", by: Word = "") -> Response:
+        problem = tick_gate(desk.store, desk.clock, key=key, condition=condition, by=by)
+        return gate(request, problem, {"by": by}) if problem else go_on(f"/timing/turn#{quote(condition)}")
 
     @app.post("/timing/turn", response_class=HTMLResponse)
     def turned(request: Request, key: Word = "", turns: Annotated[int, Form()] = 0, by: Word = "") -> Response:
         problem = turn_crank(desk.store, desk.clock, key=key, turns=turns, by=by)
         return gate(request, problem, {"by": by}) if problem else go_on("/timing")
-
-
-def minutes_since(job: View, seen: TimingView, now: str) -> dict[str, str]:
-    """For each wait, the minutes since its step of the build was confirmed; only where it was."""
-    found = {}
-    for name, condition in seen.timing.gate.items():
-        done = [e for e in job.state.building if isinstance(e, StepConfirmed) and e.operation == condition.since]
-        if condition.since and done:
-            gone = datetime.fromisoformat(now) - datetime.fromisoformat(done[-1].at)
-            found[name] = str(int(gone.total_seconds() // 60))
-    return found
 
 
 def _cam_page(

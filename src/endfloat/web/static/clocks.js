@@ -19,7 +19,9 @@
   };
   const minutes = (seconds) => {
     const whole = Math.floor(seconds / 60);
-    return whole < 1 ? "less than a minute" : `${whole} minute${whole === 1 ? "" : "s"}`;
+    if (whole < 100) return whole < 1 ? "less than a minute" : `${whole} minute${whole === 1 ? "" : "s"}`;
+    const hours = Math.floor(whole / 60), rest = whole % 60;
+    return `${hours} hour${hours === 1 ? "" : "s"}${rest ? ` ${rest} minutes` : ""}`;
   };
 
   // sound: browsers give it only after a touch on this page
@@ -78,12 +80,16 @@
       cry(each, left);
       if (left <= 0 && each.dataset.over !== "yes") { each.dataset.over = "yes"; fetched(); }
     }
-    for (const each of document.querySelectorAll("#clock-strip [data-end]")) {
+    for (const each of document.querySelectorAll("#clock-strip [data-end], .step-clock [data-end], .gate [data-end]")) {
       const left = (Date.parse(each.dataset.end) - now()) / 1000, early = each.dataset.sort === "not before";
       const rest = left > 0 ? (early ? `${minutes(left + 59)} more` : `${minutes(left)} left`) : (early ? "over" : "open time ran out");
       const words = `${each.dataset.name}: ${rest}`;
       if (each.textContent !== words) each.textContent = words;
-      if (!clocks()) cry(each, left);
+      if (!clocks() && each.closest("#clock-strip")) cry(each, left);
+    }
+    for (const each of document.querySelectorAll("[data-left]")) {
+      const left = (Date.parse(each.dataset.left) - now()) / 1000, words = left > 0 ? minutes(left + 59) : "over: look again";
+      if (each.textContent !== words) each.textContent = words;
     }
   };
 
