@@ -148,9 +148,7 @@ def test_a_pass_pulled_while_nothing_answers_goes_on_bolt_by_bolt_and_arrives_on
     expect(page.get_by_text("+ 90 °", exact=True)).to_be_visible()
 
 
-def test_a_removal_is_answered_and_taken_off_while_nothing_answers(
-    hand: BrowserContext, served
-) -> None:
+def test_a_removal_is_answered_and_taken_off_while_nothing_answers(hand: BrowserContext, served) -> None:
     for name in BEFORE_THE_HEAD:
         strip_by_hand(served.store, clock, name)
     page = in_charge(hand.new_page(), "/strip/left_head")
@@ -172,7 +170,7 @@ def test_a_removal_is_answered_and_taken_off_while_nothing_answers(
     fits(page)
     tap(page, "IT IS OFF")
     waiting(page, 4)
-    expect(page.locator("#away-note")).to_contain_text("All that this removal asks is kept on this device")
+    expect(page.locator("#away-note")).to_contain_text("All that is asked here is kept on this device")
     page.get_by_role("link", name="Next removal").tap()
     expect(page).not_to_have_url(re.compile("left_head"))
     waiting(page, 4)

@@ -25,9 +25,9 @@
     const waits = JSON.parse(page().dataset.after).filter((each) => !off.includes(each));
     const open = [...document.querySelectorAll("template.question")].filter((each) => !answered.includes(each.dataset.question));
     const next = open.find((each) => each.dataset.question !== "off" || !waits.length);
-    if (!answered.length && asked.querySelector("form")) return;
-    if (!next) await go_on(asked, open.length > 0, off);
-    else if (next.dataset.question !== asked.dataset.question || !asked.querySelector("form")) ask(asked, next, answered.length);
+    if (!answered.includes(asked.dataset.question) && asked.querySelector("form")) return;
+    if (next) ask(asked, next, answered.length);
+    else await go_on(asked, open.length > 0, off);
   });
 
   const ask = (asked, next, count) => {
@@ -44,7 +44,7 @@
     asked.hidden = true;
     const next = JSON.parse(page().dataset.ahead).find((removal) => !off.includes(removal));
     const there = next && await away.has(address(next));
-    const words = open ? "What is asked before is kept on this device. First take off what waits on the engine." : "All that this removal asks is kept on this device; it is sent when the workshop computer answers.";
+    const words = open ? "What is asked before is kept on this device. First take off what waits on the engine." : "All that is asked here is kept on this device; it is sent when the workshop computer answers.";
     away.note(asked, [words], ...(there ? [away.link("Next removal", address(next))] : []));
   };
 
