@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from itertools import takewhile
 
 from endfloat.assembly.tightening import amount_of, apart_left, left_in_pass
+from endfloat.problems import Problem
 from endfloat.web.joint_questions import blanks_now, page_told
-from endfloat.web.joint_words import Asked, amount_words
+from endfloat.web.joint_words import Asked, amount_words, when
+from endfloat.workshop.pull_bolt import Already
 from endfloat.workshop.tightening import JointView
 
 PASS_ENDS = "The pass is done on this device; what comes next opens when the workshop computer answers."
@@ -49,3 +51,13 @@ def _row(seen: JointView, asked: Asked, bolt: str, left: int) -> dict[str, str]:
         "note": asked.note if number else where,
         "left": f"{left} left {of} · {page_told(seen, number, bolt)}",
     }
+
+
+def pulled_elsewhere(already: Already, device: str) -> Problem | None:
+    """What a device is told whose pull waited until another device had pulled the same bolt; None for its own."""
+    earlier = already.pulled
+    if not device or not earlier.device or earlier.device == device:
+        return None
+    found = f"it pulled by {earlier.by} on another device, {when(earlier.at)}"
+    remedy = "Do not pull it again. If it was pulled twice on the engine, say so under `Felt wrong`."
+    return Problem("pulled_elsewhere", f"Bolt {earlier.bolt}", found, "one pull in a pass", remedy)

@@ -13,7 +13,7 @@ from endfloat.job.joint_device import holder
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.web.device import device_of
-from endfloat.web.joint_away import rest_of
+from endfloat.web.joint_away import pulled_elsewhere, rest_of
 from endfloat.web.joint_words import board_rows, page_of, when
 from endfloat.workshop.check_joint import check_joint
 from endfloat.workshop.clamp_words import question_about
@@ -157,6 +157,9 @@ def _add_pulling(app: FastAPI, desk: Desk) -> None:
         )
         where = f" in pass {pass_number}" if pass_number > 0 else ""
         if isinstance(told, Already):
+            twice = pulled_elsewhere(told, device_of(request))
+            if twice:
+                return _page(desk, request, "joint.html", name, problem=twice, typed={"by": by}, saved="")
             again = quote(_told_already(told, where))
             return RedirectResponse(f"/joint/{quote(name)}?again={again}", status_code=303)
         if told is not None:
