@@ -48,22 +48,28 @@ const away = (() => {
   };
 
   // a form that may not wait here is sent only when somebody is there to take it
+  const MUST = "This waits for the workshop computer. Nothing was kept; what you typed stands here until you leave the page.";
+  let answered = null;
   const ask = async (event) => {
+    const form = event.target, button = event.submitter;
+    if (event.defaultPrevented || !form.matches("main form[method=post]:not([data-outbox])") || answered === form || !(form.dataset.away || now())) return;
     event.preventDefault();
-    const form = event.target;
     try {
       if (!(await fetch("/alive", { cache: "no-store", signal: AbortSignal.timeout(4000) })).ok) throw new Error("no answer");
     } catch {
-      note(form, [form.dataset.away]);
+      note(form, [form.dataset.away || MUST]);
       document.getElementById("away-note").scrollIntoView({ block: "center" });
       return;
     }
-    form.submit();
+    answered = form;
+    form.requestSubmit(button);
+    answered = null;
   };
+  document.addEventListener("submit", ask);
 
   // a second tap of a hand in a glove is no second deed, not even on the page that the first one led to
   const once = (event) => {
-    if (!event.target.matches("[data-once]")) return;
+    if (!event.target.matches("[data-once]") || answered === event.target) return;
     const pressed = Date.now(), before = Number(sessionStorage.getItem("endfloat-pressed") || 0);
     if (pressed - before < TWICE) {
       event.preventDefault();
@@ -73,12 +79,7 @@ const away = (() => {
   addEventListener("submit", once, true);
 
   let before = 0;
-  document.addEventListener("drawn", () => {
-    before = 0;
-    guard();
-  });
-  document.addEventListener("furnish", () => guard());
-  const guard = () => { for (const form of document.querySelectorAll("main form[data-away]")) form.addEventListener("submit", ask); };
+  document.addEventListener("drawn", () => { before = 0; });
   document.addEventListener("waiting", ({ detail: { waiting } }) => {
     const here = document.querySelector("main [data-outbox]:not(#entry), main #step-away");
     if (here && before && !waiting.length && !document.getElementById("entry")) draw_again();

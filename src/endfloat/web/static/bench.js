@@ -66,20 +66,34 @@
   };
 
   const correct = async (refused) => {
-    const form = entry();
-    if (!form || form.action !== refused.url) {
-      if (refused.page !== location.pathname) location.href = refused.page;
-      else document.querySelector(`main form[action="${new URL(refused.url).pathname}"]`)?.scrollIntoView();
+    if (refused.page !== location.pathname) {
+      sessionStorage.setItem("endfloat-correct", refused.place);
+      location.href = refused.page;
       return;
     }
-    const typed = new URLSearchParams(refused.body);
-    for (const name of ["text", "spot", "gauge", "by"]) if (typed.has(name)) form.elements[name].value = typed.get(name);
+    const form = [...document.querySelectorAll("main form[data-outbox]")].find((each) => each.action === refused.url);
+    if (!form) return;
+    if (form === entry()) { await outbox.remove(refused); await show(); }
+    fill(form, new URLSearchParams(refused.body));
     const details = form.querySelector("details");
     if (details) details.open = true;
-    await outbox.remove(refused);
-    await show();
-    form.elements.spot.value = typed.get("spot");
-    form.elements.text.focus();
+    if (form === entry()) form.elements.text.focus();
+    else form.scrollIntoView();
+  };
+  const correct_now = async () => {
+    const place = Number(sessionStorage.getItem("endfloat-correct"));
+    sessionStorage.removeItem("endfloat-correct");
+    const refused = (await outbox.all()).find((each) => each.place === place && each.refused);
+    if (refused && refused.page === location.pathname) await correct(refused);
+  };
+  const fill = (form, typed) => {
+    const values = {};
+    for (const field of form.elements) {
+      if (!field.name || field.type === "hidden" || !typed.has(field.name)) continue;
+      const all = typed.getAll(field.name);
+      if (["checkbox", "radio"].includes(field.type)) field.checked = all.includes(field.value);
+      else field.value = all[values[field.name] = (values[field.name] ?? -1) + 1] ?? "";
+    }
   };
 
   // the next spot, counting what still waits here
@@ -291,6 +305,10 @@
     pad();
   };
 
+  const can = () => {
+    if (!sheltered().length) return "What is kept on this device can be seen; this page takes nothing in until it answers.";
+    return `You can go on${entry() ? " measuring" : ""}; entries are kept on this device.`;
+  };
   const alive = async () => {
     let answers = false;
     try {
@@ -303,7 +321,7 @@
     const drawn = new Date(document.body.dataset.drawn);
     const clock = `${String(drawn.getHours()).padStart(2, "0")}:${String(drawn.getMinutes()).padStart(2, "0")}`;
     get("away").hidden = answers;
-    get("away").textContent = answers ? "" : `Shown as of ${clock}. The workshop computer does not answer. You can go on${entry() ? " measuring" : ""}; entries are kept on this device.`;
+    get("away").textContent = answers ? "" : `Shown as of ${clock}. The workshop computer does not answer. ${can()}`;
     return answers;
   };
 
@@ -316,6 +334,7 @@
   if (!get("kept")) return;
   furnish();
   document.addEventListener("furnish", shelter);
+  correct_now();
   round();
   setInterval(round, AGAIN);
   addEventListener("online", round);
