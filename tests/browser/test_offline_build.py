@@ -116,7 +116,7 @@ def test_a_step_refused_on_arrival_stays_with_its_sentence_and_what_does_not_dep
     tap(page, "DONE")
     waiting(page, 3)
     hand.set_offline(False)
-    expect(page.locator("#refused")).to_contain_text("Not in the record: DONE, ", timeout=15_000)
+    expect(page.locator("#refused")).to_contain_text("Not in the record: DONE. ", timeout=15_000)
     assert confirmed(served) == [*before, "right_bolts_out"]
     expect(page.get_by_role("button", name="Send it again")).to_have_count(2)
     page.reload()

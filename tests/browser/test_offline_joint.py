@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from playwright.sync_api import Browser, BrowserContext, expect
 from silence import PHONE, TABLET, fits, in_charge, sent, tap, waiting
@@ -42,13 +44,18 @@ def test_a_pass_pulled_while_nothing_answers_goes_on_bolt_by_bolt_and_arrives_on
         waiting(page, count)
     expect(page.locator("#away-note")).to_contain_text("Only this device may record this joint")
     fits(page)
+    expect(page.locator(".joint-drawing .next")).to_have_attribute("data-bolt", LEFT[5])
     page.reload()
     waiting(page, 4)
+    expect(page.locator(".joint-drawing .next")).to_have_attribute("data-bolt", LEFT[5])
+    expect(page.locator(".joint-drawing")).to_have_attribute("aria-label", re.compile(f"next is bolt {LEFT[5]}"))
     expect(page.locator("#left")).to_contain_text("5 left in this pass")
     for bolt in LEFT[5:]:
         tap(page, f"BOLT {bolt} PULLED")
     expect(page.locator("#away-note")).to_contain_text("The pass is done on this device")
     expect(page.get_by_role("button", name="PULLED")).to_have_count(0)
+    expect(page.locator(".joint-drawing .next")).to_have_count(0)
+    expect(page.get_by_text("25 N·m", exact=True)).to_be_hidden()
     hand.set_offline(False)
     sent(page)
     pulled = served.events("BoltPulled")
@@ -79,12 +86,12 @@ def test_pulls_that_waited_while_another_device_took_the_joint_over_are_refused_
     tablet.get_by_role("button", name="BOLT 8 PULLED").click()
     expect(tablet.get_by_role("button", name="BOLT 4 PULLED")).to_be_visible()
     hand.set_offline(False)
-    sent(page)
+    expect(page.locator("#kept")).to_have_text("Kept on this device, 2 not in the record", timeout=15_000)
     refused = page.locator("#refused")
     expect(refused).to_contain_text(
         "BOLT 8 PULLED, Left head to block. Bolt 8: found it pulled by Bo on another device"
     )
-    expect(refused).to_contain_text("BOLT 4 PULLED, Left head to block. ")
+    expect(refused).to_contain_text("BOLT 4 PULLED. Left head to block: ")
     expect(refused).to_contain_text("Watch it there, or take it over; both say yes.")
     fits(page)
     page.reload()

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from itertools import takewhile
 
 from endfloat.assembly.tightening import amount_of, apart_left, left_in_pass
+from endfloat.drawings.joint import JointPicture, gone_on, picture_from
 from endfloat.problems import Problem
 from endfloat.web.joint_questions import blanks_now, page_told
 from endfloat.web.joint_words import Asked, amount_words, when
+from endfloat.workshop.joint_picture import joint_picture
 from endfloat.workshop.pull_bolt import Already
 from endfloat.workshop.tightening import JointView
 
@@ -36,8 +38,17 @@ def rest_of(seen: JointView, asked: Asked) -> Rest:
             left,
         )
     )
-    rows = tuple(_row(seen, asked, bolt, len(left) - before) for before, bolt in enumerate(same))
+    drawn = picture_from(joint_picture(seen, ring=True))
+    rows = tuple(
+        {**_row(seen, asked, bolt, len(left) - before), **_drawn(drawn, before, bolt)}
+        for before, bolt in enumerate(same)
+    )
     return Rest(rows, PASS_ENDS if len(same) == len(left) else AMOUNT_ENDS)
+
+
+def _drawn(picture: JointPicture, before: int, bolt: str) -> dict[str, str]:
+    ring, words = gone_on(picture, before, bolt)
+    return {"ring": ring, "words": words}
 
 
 def _row(seen: JointView, asked: Asked, bolt: str, left: int) -> dict[str, str]:

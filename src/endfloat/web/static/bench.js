@@ -42,21 +42,23 @@
   const job = () => document.body.dataset.job || "";
   const mine = (each) => [null, job()].includes(new URLSearchParams(each.body).get("job"));
 
+  // a sentence that begins with the title needs it no second time
+  const named = (each) => each.title && each.refused.startsWith(each.title) ? each.told : each.words;
   const show = async () => {
     const all = await outbox.all();
     const waiting = all.filter((each) => !each.refused && mine(each));
     const elsewhere = all.filter((each) => !each.refused && !mine(each)).length;
     const refused = all.filter((each) => each.refused && mine(each));
     const kept = get("kept");
-    const words = waiting.length ? `Kept on this device, ${waiting.length} waiting` : kept.dataset.saved;
+    const words = waiting.length ? `Kept on this device, ${waiting.length} waiting` : refused.length ? `Kept on this device, ${refused.length} not in the record` : kept.dataset.saved;
     if (kept.textContent !== words) kept.textContent = words;
-    kept.classList.toggle("kept", waiting.length > 0);
+    kept.classList.toggle("kept", waiting.length + refused.length > 0);
     const here = get("waiting");
     if (waiting.length && entry()) say(here, `${words}. Go on; it is sent when the workshop computer answers.`);
     else if (here && here.dataset.twice !== "yes") say(here, elsewhere ? `Kept on this device for another engine: ${elsewhere}. Open that engine and it is sent.` : "");
     // the latest first: it is the one that the person has just typed
     say(get("refused"), "");
-    for (const each of refused.toReversed()) also(get("refused"), `Not in the record: ${each.words}. ${each.refused}`,
+    for (const each of refused.toReversed()) also(get("refused"), `Not in the record: ${named(each)}. ${each.refused}`,
       button("Correct it", () => correct(each)),
       button("Send it again", async () => { await outbox.put({ ...each, refused: "" }); send(); }),
       button("Leave it out", async () => { await outbox.remove(each); show(); }));
@@ -138,9 +140,9 @@
           }
         }
       } while (once_more);
-      delete document.body.dataset.away;
+      say_away(true);
     } catch {
-      document.body.dataset.away = "yes";
+      say_away(false);
       // It stays on this device; the timer tries again.
     }
     direct = 0;
@@ -195,7 +197,7 @@
     const where = body.get("spot") ? `, ${body.get("spot").split("|").filter((word) => word !== "-").join(" ")}` : "";
     const told = event.submitter ? event.submitter.textContent : "";
     const words = body.get("text") ? `\`${body.get("text").trim()}\`, ${form.dataset.place}${where}` : [told, form.dataset.words].filter(Boolean).join(", ");
-    const kept = { url: form.action, page: location.pathname, body: body.toString(), words, refused: "" };
+    const kept = { url: form.action, page: location.pathname, body: body.toString(), words, told, title: form.dataset.words, refused: "" };
     // before anything is awaited: what is typed next is another entry, and a second tap finds nothing to send
     const fields = form === entry() ? form.elements : null;
     if (fields) [fields.key.value, fields.text.value] = [newKey(), ""];
@@ -306,7 +308,7 @@
   };
 
   const can = () => {
-    if (!sheltered().length) return "What is kept on this device can be seen; this page takes nothing in until it answers.";
+    if (!sheltered().length) return "Nothing can be entered on this page until it answers.";
     return `You can go on${entry() ? " measuring" : ""}; entries are kept on this device.`;
   };
   const alive = async () => {
@@ -316,13 +318,16 @@
     } catch {
       answers = false;
     }
+    say_away(answers);
+    return answers;
+  };
+  const say_away = (answers) => {
     if (answers) delete document.body.dataset.away;
     else document.body.dataset.away = "yes";
     const drawn = new Date(document.body.dataset.drawn);
     const clock = `${String(drawn.getHours()).padStart(2, "0")}:${String(drawn.getMinutes()).padStart(2, "0")}`;
     get("away").hidden = answers;
     get("away").textContent = answers ? "" : `Shown as of ${clock}. The workshop computer does not answer. ${can()}`;
-    return answers;
   };
 
   const round = async () => {

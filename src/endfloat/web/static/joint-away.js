@@ -9,11 +9,19 @@
     const kept = waiting.filter((each) => each.url === form().action).map((each) => new URLSearchParams(each.body).get("key"));
     const next = JSON.parse(form().dataset.rest).find((row) => !kept.includes(row.key));
     form().hidden = !next;
-    if (!next) away.note(form(), [form().dataset.end]);
+    if (!next) end();
     else if (form().elements.bolt.value !== next.bolt) show(next, kept.length);
   });
 
+  const ring = () => document.querySelector(".joint-drawing .next");
+  const end = () => {
+    ring()?.remove();
+    document.querySelector("main .amount").hidden = true;
+    away.note(form(), [form().dataset.end]);
+  };
   const show = (next, count) => {
+    if (ring()) ring().outerHTML = next.ring;
+    document.querySelector(".joint-drawing").setAttribute("aria-label", next.words);
     const { elements } = form();
     [elements.key.value, elements.bolt.value] = [next.key, next.bolt];
     if (elements.seen) elements.seen.value = "";
@@ -22,6 +30,7 @@
     const note = document.getElementById("note");
     if (note) note.textContent = next.note;
     for (const saved of form().querySelectorAll(".saved")) saved.remove();
-    away.note(form(), [`Only this device may record this joint until the workshop computer answers. The drawing shows the joint without the ${count} that wait here.`]);
+    const lines = count === 1 ? "The pull line of the one that waits here is" : `The pull lines of the ${count} that wait here are`;
+    away.note(document.getElementById("left"), [`Only this device may record this joint until the workshop computer answers. ${lines} not drawn yet.`]);
   };
 })();

@@ -17,9 +17,18 @@
   document.addEventListener("waiting", async ({ detail: { waiting } }) => {
     if (!page() || !away.now()) return;
     const kept = waiting.map(named).filter(Boolean).map(decodeURIComponent);
+    fetch_less(kept.map(address));
     if (kept.includes(page().dataset.step)) await go_on(kept);
     else open_all_the_same(kept);
   });
+
+  const fetch_less = (kept) => {
+    const box = document.querySelector(".ahead");
+    if (!box || !kept.length) return;
+    for (const each of box.querySelectorAll("a")) each.parentElement.hidden = kept.includes(each.pathname);
+    box.querySelector("h2").textContent = "Fetch for the next steps";
+    box.hidden = !box.querySelector("li:not([hidden])");
+  };
 
   const go_on = async (kept) => {
     const next = JSON.parse(page().dataset.ahead).find((step) => !kept.includes(step));
