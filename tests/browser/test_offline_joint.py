@@ -44,6 +44,10 @@ def test_a_pass_pulled_while_nothing_answers_goes_on_bolt_by_bolt_and_arrives_on
         waiting(page, count)
     expect(page.locator("#away-note")).to_contain_text("Only this device may record this joint")
     fits(page)
+    page.get_by_role("link", name="Stopping now").tap()
+    expect(page.get_by_role("heading", name="This page is not kept on this device")).to_be_visible()
+    page.go_back()
+    waiting(page, 4)
     expect(page.locator(".joint-drawing .next")).to_have_attribute("data-bolt", LEFT[5])
     page.reload()
     waiting(page, 4)
@@ -61,6 +65,7 @@ def test_a_pass_pulled_while_nothing_answers_goes_on_bolt_by_bolt_and_arrives_on
     pulled = served.events("BoltPulled")
     assert [(each.pass_number, each.bolt) for each in pulled] == [(1, bolt) for bolt in LEFT]
     assert len({each.key for each in pulled}) == len(LEFT)
+    assert {each.device for each in pulled} == {served.events("JointTakenUp")[0].device}
     expect(page.get_by_text("+ 90 °", exact=True)).to_be_visible()
 
 

@@ -2,6 +2,9 @@
 "use strict";
 
 const KEPT = "endfloat-pages";
+const NOT_KEPT = `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Not kept on this device</title><link rel="stylesheet" href="/static/style.css"><main><h1>This page is not kept on this device</h1>
+<p>The workshop computer does not answer. What you entered stays on this device. Go back in the browser and go on there, or <a href="">try again</a>.</p></main></html>`;
 
 self.addEventListener("install", (event) => {
   const first = ["/static/style.css", "/static/joint.css", "/static/strip.css", "/static/outbox.js", "/static/bench.js",
@@ -26,6 +29,7 @@ const fresh = async (request) => {
   } catch (failure) {
     const kept = await cache.match(request) || await cache.match(request, { ignoreSearch: true });
     if (kept) return kept;
+    if (request.mode === "navigate") return new Response(NOT_KEPT, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
     throw failure;
   }
 };
