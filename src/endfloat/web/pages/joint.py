@@ -87,6 +87,14 @@ def _told_already(already: Already, where: str) -> str:
     )
 
 
+def _answer_again(desk: Desk, request: Request, name: str, told: Already, where: str) -> Response:
+    """What a pull is told that was on the record before: counted once, or pulled by another device too."""
+    twice = pulled_elsewhere(told, device_of(request))
+    if twice:
+        return _page(desk, request, "joint.html", name, problem=twice, typed={}, saved="")
+    return RedirectResponse(f"/joint/{quote(name)}?again={quote(_told_already(told, where))}", status_code=303)
+
+
 def _asked_about(desk: Desk, name: str, bolt: str, pass_number: int) -> str:
     """A question where the torque seen at the end of an angle lies outside what is expected."""
     state = load(desk.store)[0]
@@ -157,11 +165,7 @@ def _add_pulling(app: FastAPI, desk: Desk) -> None:
         )
         where = f" in pass {pass_number}" if pass_number > 0 else ""
         if isinstance(told, Already):
-            twice = pulled_elsewhere(told, device_of(request))
-            if twice:
-                return _page(desk, request, "joint.html", name, problem=twice, typed={"by": by}, saved="")
-            again = quote(_told_already(told, where))
-            return RedirectResponse(f"/joint/{quote(name)}?again={again}", status_code=303)
+            return _answer_again(desk, request, name, told, where)
         if told is not None:
             typed = {"gauge": gauge, "by": by, "seen": seen, "in_spite": in_spite}
             return _page(desk, request, "joint.html", name, problem=told, adapter=adapter, typed=typed, saved="")
