@@ -15,6 +15,7 @@ from endfloat.quantities.typed_text import Typed, read_typed
 
 EXAMPLES = Path(endfloat.examples.__file__).parent
 V8 = EXAMPLES / "wrenhallow-90-8"
+FLAT_FOUR = EXAMPLES / "tolvenny-1185"
 FERRY = EXAMPLES / "ottermole-3-165"
 
 

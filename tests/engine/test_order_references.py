@@ -12,6 +12,9 @@ places:
   cylinder: {names: [1, 2], bank: {left: [1], right: [2]}}
 characteristics:
   bore_size: {of: block, at: cylinder, method: two-point size}
+  bore_new: {of: block, at: cylinder, method: two-point size, given: 86 mm}
+quantities:
+  wear: {at: cylinder, formula: fits.wear_of_hole, with: {size: bore_size, size_when_new: bore_new}}
 operations:
   wash: {title: Wash, minutes: 10, measures: [bore_size]}
   fit: {title: Fit, minutes: 10, bank: left, closes: [the case]}
@@ -40,23 +43,24 @@ def test_a_right_description_is_read() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "code", "line", "words"),
     [
-        ("then: fit", "then: fitt", "unknown_operation", 14, "Did you mean `fit`?"),
-        ("not_before: [wait]", "not_before: [wiat]", "unknown_operation", 22, "Did you mean `wait`?"),
-        ("left: [fit]", "left: [fiit]", "unknown_operation", 20, "`fit`"),
-        ("then: fit", "then: wash", "named_twice", 14, "does not wait for itself"),
-        ("zone: the case", "zone: the cse", "unknown_zone", 16, "Did you mean `the case`?"),
-        ("operations: [lift]", "operations: [wash]", "helper_idle", 18, "persons: 2"),
-        ("right: []", "right: [lift]", "wrong_side", 20, "a step of bank `right`"),
-        ("cure_minutes: 50, ", "", "clock_without_end", 22, "nothing stops"),
-        ("bank: left, closes", "bank: lft, closes", "unknown_bank", 9, "Did you mean `left`?"),
-        ("measures: [bore_size]", "measures: [bore_sise]", "unknown_characteristic", 8, "`bore_size`"),
-        ("minutes: 60", "minutes: soon", "wrong_value", 11, "integer"),
-        ("title: Wait, ", "", "missing", 11, "title"),
-        ("  before:", "  befor:", "unknown_word", 13, "Did you mean `before`?"),
-        ("first: wash", "frist: wash", "unknown_word", 14, "Did you mean `first`?"),
-        ("  wait: {", "  wash: {", "duplicate_key", 11, "second time"),
-        (", why: dirt stays", "", "missing", 14, "why"),
-        ("page: 3", "page: 3}\n    - {first: fit, then: wash, why: it drips", "circular_order", 14,
+        ("then: fit", "then: fitt", "unknown_operation", 17, "Did you mean `fit`?"),
+        ("not_before: [wait]", "not_before: [wiat]", "unknown_operation", 25, "Did you mean `wait`?"),
+        ("left: [fit]", "left: [fiit]", "unknown_operation", 23, "`fit`"),
+        ("then: fit", "then: wash", "named_twice", 17, "does not wait for itself"),
+        ("zone: the case", "zone: the cse", "unknown_zone", 19, "Did you mean `the case`?"),
+        ("operations: [lift]", "operations: [wash]", "helper_idle", 21, "persons: 2"),
+        ("right: []", "right: [lift]", "wrong_side", 23, "a step of bank `right`"),
+        ("cure_minutes: 50, ", "", "clock_without_end", 25, "nothing stops"),
+        ("bank: left, closes", "bank: lft, closes", "unknown_bank", 12, "Did you mean `left`?"),
+        ("measures: [bore_size]", "measures: [bore_sise]", "unknown_characteristic", 11, "`bore_size`"),
+        ("measures: [bore_size]}", "measures: [{of: wear, again: true}]}", "again_derived", 11, "take `again` off"),
+        ("minutes: 60", "minutes: soon", "wrong_value", 14, "integer"),
+        ("title: Wait, ", "", "missing", 14, "title"),
+        ("  before:", "  befor:", "unknown_word", 16, "Did you mean `before`?"),
+        ("first: wash", "frist: wash", "unknown_word", 17, "Did you mean `first`?"),
+        ("  wait: {", "  wash: {", "duplicate_key", 14, "second time"),
+        (", why: dirt stays", "", "missing", 17, "why"),
+        ("page: 3", "page: 3}\n    - {first: fit, then: wash, why: it drips", "circular_order", 17,
          "“Fit” comes before “Wash”"),
     ],
 )  # fmt: skip

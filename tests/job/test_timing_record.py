@@ -114,8 +114,14 @@ def progress(events: list[Event]) -> TimingProgress:
     ],
 )
 def test_two_touches_are_a_dead_centre_only_the_running_way(before: str, after: str, code: str | None) -> None:
-    problem = refusal(fold([OPENED]), replace(FOUND, before=before, after=after))
+    problem = refusal(fold([OPENED, *CAPS, PINS]), replace(FOUND, before=before, after=after))
     assert (problem and problem.code) == code
+
+
+def test_dead_centre_turns_the_crank_and_so_waits_for_the_gate() -> None:
+    for left_out in (*CAPS, PINS):
+        assert refused(fold([OPENED, *(each for each in (*CAPS, PINS) if each != left_out)]), FOUND) == "shut"
+    assert refusal(fold([OPENED, *CAPS, PINS]), FOUND) is None
 
 
 def test_a_reading_waits_for_dead_centre_and_gate_and_says_so() -> None:
@@ -185,7 +191,7 @@ def test_the_gate_tells_what_its_clock_tells_and_opens_once(later: int, second: 
 def test_the_turn_is_refused_while_the_gate_is_shut_and_made_once() -> None:
     problem = refusal(fold([OPENED]), TURNED)
     assert problem is not None
-    assert (problem.code, problem.found) == ("shut", "shut: tappets, not begun; pins")
+    assert (problem.code, problem.found) == ("shut", "the gate shut: tappets, not begun; pins")
     assert refused(fold(READY), replace(TURNED, turns=1)) == "other_turns"
     assert refusal(fold(READY), TURNED) is None
     assert refused(fold([*READY, TURNED]), replace(TURNED, key="again")) == "turned"

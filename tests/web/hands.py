@@ -1,13 +1,15 @@
 """Hands at the bench, for tests: a step of the build done with whatever holds it, bolt by bolt and cam by cam."""
 
+from itertools import product
 from typing import Protocol, runtime_checkable
 
 from fastapi.testclient import TestClient
-from timing_bench import find, open_gate, read_all, timing_of, turn
+from timing_bench import find, read_all, timing_of, turn
 
 from endfloat.assembly.tightening import apart_left, left_in_pass
 from endfloat.engine.asks import Asks, asks_of
 from endfloat.engine.joints import Joint
+from endfloat.engine.proving import Proving
 from endfloat.engine.timing import Timing
 from endfloat.job.description import engine_of
 from endfloat.job.parts import expected_parts, parts_in
@@ -17,9 +19,11 @@ from endfloat.workshop.close_joint import close_joint
 from endfloat.workshop.confirm_cams import confirm_cams
 from endfloat.workshop.fit_bolt_set import fit_bolt_set, sorts_in_sequence
 from endfloat.workshop.ports import Clock, Store
+from endfloat.workshop.prove import fire, prime, tick
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of, pull_bolt
 from endfloat.workshop.record import load
 from endfloat.workshop.take_in_parts import take_in
+from endfloat.workshop.take_reading import take_reading
 from endfloat.workshop.tightening import JointView, joint_view
 
 
@@ -39,8 +43,11 @@ def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> in
     if pulls is not None:
         tighten(store, clock, pulls.joint, pulls.passes, close=pulls.closed)
     take_in_for(store, clock, step)
+    read_again_for(store, clock, step)
     if build.engine.timing is not None and build.engine.timing.concerns(step):
         time_for(store, clock, build.engine.timing, step)
+    if build.engine.proving and step in {item.until for item in build.engine.proving.ready.values()}:
+        fire_for(store, clock, build.engine.proving)
     form = {"by": "Ana", "second": "Bo", **answers(asks_of(build.engine, step))}
     return page.post(f"/build/{step}/done", data=form, follow_redirects=False).status_code
 
@@ -54,6 +61,31 @@ def take_in_for(store: Store, clock: Clock, step: str) -> None:
         if step in part.fitted_by and left:
             key = f"{name} in"
             assert take_in(store, clock, key=key, part=name, count=str(left), by="Bo", looked=part.looks) is None
+
+
+def read_again_for(store: MemoryStore, clock: Clock, step: str) -> None:
+    """Read what a step reads anew: 0.150 mm of end float, the middle of what the example allows."""
+    engine = build_of(load(store)[0]).engine
+    for measured in (each for each in engine.operations[step].measures if each.again):
+        described = engine.characteristics[measured.of]
+        for place in measured.at or engine.places_of(measured.of):
+            for station, axis in product(described.stations, described.axes):
+                spot, key = (measured.of, place, station, axis), f"again {place} {station} {axis} {clock()}"
+                assert take_reading(store, clock, key=key, spot=spot, text="0.150 mm", gauge="D1", by="Ana") is None
+
+
+def fire_for(store: MemoryStore, clock: Clock, proving: Proving) -> None:
+    """Prime it, tick both lists and fire: Ana on the first list, Bo on the second."""
+    for name, step in proving.priming.items():
+        showed = f"{step.shows.low.text}" if step.shows and step.shows.low else ""
+        looked = [look.what for look in step.looks]
+        told = prime(store, clock, key=name, step=name, showed=showed, by="Ana", looked=looked, second="Bo")
+        assert told is None, told
+    for role, by in (("first", "Ana"), ("second", "Bo")):
+        items = [name for name, item in proving.ready.items() if item.who in (role, "both")]
+        assert tick(store, clock, role=role, items=items, by=by) is None
+    told = fire(store, clock, by="Ana", second="Bo")
+    assert told is None, told
 
 
 def answers(asks: Asks) -> dict[str, str | list[str]]:
@@ -70,7 +102,6 @@ def time_for(store: MemoryStore, clock: Clock, timing: Timing, step: str) -> Non
     if step == timing.turn_at:
         wheel = timing_of(store, clock).wheels[0]
         assert find(store, clock, key=f"dead centre/{clock()}", wheel=wheel) is None
-        open_gate(store, clock)
         turn(store, clock)
     if step in timing.at:
         read_all(store, clock, f"read at {step}", wheel=timing_of(store, clock).wheels[0])

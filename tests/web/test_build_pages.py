@@ -9,6 +9,8 @@ from hands import do_step, seen, take_in_for
 from workbench import on_screen
 
 from cast import V8
+from endfloat.inspection.measured import Gap, measured
+from endfloat.inspection.verdicts import Verdict
 from endfloat.job.build import advice, may_be_overruled
 from endfloat.job.wire import from_body
 from endfloat.reports.papers import make_paper
@@ -21,7 +23,7 @@ from endfloat.workshop.keep_odd_reading import keep_odd_reading
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.record import load
 from endfloat.workshop.take_reading import take_reading
-from endfloat.workshop.view import view
+from endfloat.workshop.view import evidence_as_found, view
 
 
 class Clock:
@@ -104,38 +106,64 @@ def test_a_step_that_closes_over_an_unchecked_thing_is_shut_and_says_what_frees_
     assert store.entries() == before
 
 
-def measure_end_float_again(store: MemoryStore, clock: Clock) -> None:
-    for push in ("first push", "second push", "third push"):
-        spot, key = ("end_float", "engine", push, "-"), f"again {push}"
-        assert take_reading(store, clock, key=key, spot=spot, text="0.150 mm", gauge="D1", by="Ana") is None
+PUSHES = ("first push", "second push", "third push")
 
 
-def test_a_step_that_reads_waits_until_what_it_reads_is_good(
+def read_end_float(store: MemoryStore, clock: Clock, *, as_: str, key: str, pushes: tuple[str, ...] = PUSHES) -> None:
+    for push in pushes:
+        spot, name = ("end_float", "engine", push, "-"), f"{key} {push}"
+        assert take_reading(store, clock, key=name, spot=spot, text=as_, gauge="D1", by="Ana") is None
+        assert keep_odd_reading(store, clock, key=name, by="Ana") is None
+
+
+def test_a_step_that_reads_again_is_freed_by_what_is_read_then_and_not_by_what_was_read_before(
     page: TestClient, store: MemoryStore, clock: Clock
 ) -> None:
     order = build_of(load(store)[0]).order
+    read_end_float(store, clock, as_="0.150 mm", key="too early")
     for step in order[: order.index("read_end_float")]:
         assert do_step(page, store, clock, step) == 303
     shown = page.get("/build/read_end_float").text
-    assert "End float: Looks good, too close to call" in shown
+    assert "End float: read it again now. What was read before this step was due does not free it." in shown
     assert 'href="/measure/end_float/engine"' in shown
+    found_first = next(each for each in view(load(store)[0]).findings if each.on == "end_float")
+    assert found_first.estimate is not None
+    assert found_first.estimate.value > 0.165e-3
     before = len(store.entries())
-    assert do_step(page, store, clock, "read_end_float") == 422
+    assert page.post("/build/read_end_float/done", data={"by": "Ana"}).status_code == 422
     assert len(store.entries()) == before
-    # A person may stand by what is too close to call; never by what is out.
+    read_end_float(store, clock, as_="0.160 mm", key="on the step", pushes=PUSHES[:1])
+    assert "Read again on the step “Read the end float again”." in page.get("/measure/end_float/engine").text
+    assert page.post("/build/read_end_float/done", data={"by": "Ana"}).status_code == 422
+    read_end_float(store, clock, as_="0.160 mm", key="on the step", pushes=PUSHES[1:])
+    seen_now = view(load(store)[0])
+    found = next(each for each in seen_now.findings if each.on == "end_float")
+    assert found.estimate is not None
+    assert (found.verdict, found.estimate.value) == (Verdict.GOOD, pytest.approx(0.160e-3))
+    as_found = measured(seen_now.engine, evidence_as_found(seen_now), {"end_float"})["end_float"]["engine"]
+    assert not isinstance(as_found, Gap)
+    assert as_found.value == pytest.approx(found_first.estimate.value), "what was found stays what the engine came with"
+    assert page.post("/build/read_end_float/done", data={"by": "Ana"}, follow_redirects=False).status_code == 303
+    assert "read_end_float" in build_of(load(store)[0]).done
+
+
+def test_a_person_may_stand_by_what_is_too_close_to_call(page: TestClient, store: MemoryStore, clock: Clock) -> None:
+    order = build_of(load(store)[0]).order
+    for step in order[: order.index("read_end_float")]:
+        assert do_step(page, store, clock, step) == 303
+    read_end_float(store, clock, as_="0.199 mm", key="near")
+    assert "End float: Looks good, too close to call" in page.get("/build/read_end_float").text
+    assert page.post("/build/read_end_float/done", data={"by": "Ana"}).status_code == 422
     signed = page.post("/build/read_end_float/anyway", data={"by": "Ana", "reason": "read three times more by hand"})
     assert signed.status_code == 200
     assert "read_end_float" in build_of(load(store)[0]).done
 
 
 def test_a_value_out_of_limits_is_never_signed_away(page: TestClient, store: MemoryStore, clock: Clock) -> None:
-    for push in ("first push", "second push", "third push"):
-        spot, key = ("end_float", "engine", push, "-"), f"wide {push}"
-        assert take_reading(store, clock, key=key, spot=spot, text="0.900 mm", gauge="D1", by="Ana") is None
-        assert keep_odd_reading(store, clock, key=key, by="Ana") is None
     order = build_of(load(store)[0]).order
     for step in order[: order.index("read_end_float")]:
         assert do_step(page, store, clock, step) == 303
+    read_end_float(store, clock, as_="0.900 mm", key="wide")
     assert "Out of limits" in page.get("/build/read_end_float").text
     answer = page.post("/build/read_end_float/anyway", data={"by": "Ana", "reason": "it will do"})
     assert answer.status_code == 422
@@ -158,7 +186,6 @@ def test_a_step_that_tightens_waits_for_every_bolt_on_the_record(
 
 
 def up_to(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> None:
-    measure_end_float_again(store, clock)
     order = build_of(load(store)[0]).order
     for each in order[: order.index(step)]:
         assert do_step(page, store, clock, each) == 303
@@ -200,7 +227,6 @@ def test_an_alteration_of_a_new_part_asks_for_its_place_and_a_spare_first(page: 
 def test_whatever_is_done_in_the_laid_out_order_is_never_refused(
     page: TestClient, store: MemoryStore, clock: Clock
 ) -> None:
-    measure_end_float_again(store, clock)
     for step in build_of(load(store)[0]).order:
         assert do_step(page, store, clock, step) == 303
     assert "Every step of the build is done" in page.get("/build").text
@@ -234,7 +260,6 @@ def test_a_single_use_part_is_never_signed_away(store: MemoryStore) -> None:
 def test_undoing_a_step_re_opens_what_waited_for_it_and_nothing_else(
     page: TestClient, store: MemoryStore, clock: Clock
 ) -> None:
-    measure_end_float_again(store, clock)
     order = build_of(load(store)[0]).order
     for step in order[:40]:
         assert do_step(page, store, clock, step) == 303

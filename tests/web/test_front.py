@@ -1,6 +1,7 @@
 """The front of the bench: the demonstration, an engine of one's own in five minutes, and ten readings judged."""
 
 import hashlib
+import html
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -290,7 +291,8 @@ def test_a_page_of_one_engine_writes_nothing_into_another_that_was_opened_since(
 
 def test_every_form_of_a_job_says_which_job_it_is_of(page: TestClient) -> None:
     page.get(f"/engines/{V8.name}")
-    for link in ("/measure/bore_size/7", "/gauges", "/build", "/joint/left_head", "/agree"):
+    [agree] = set(re.findall(r'href="(/agree\?[^"]+)"', page.get("/decide").text))
+    for link in ("/measure/bore_size/7", "/gauges", "/build", "/joint/left_head", html.unescape(agree)):
         text = page.get(link).text
         assert text.count('method="post"') == text.count('name="job"') > 0, link
 

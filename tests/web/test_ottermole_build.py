@@ -1,28 +1,20 @@
 """The third engine is built through the pages, each step in order, without an override; what is read is read again."""
 
-from datetime import UTC, datetime, timedelta
-
 import pytest
 from fastapi.testclient import TestClient
 from hands import do_step, seen
+from whole_build import agreed_and_back, opened, read_what_the_step_asks
+from workbench import HandClock
 
 from cast import FERRY
-from endfloat.decision.plan import work_of
-from endfloat.inspection.evaluate import spots_of
 from endfloat.job.events import StepDoneAgainstAdvice
 from endfloat.job.wire import from_body
-from endfloat.reports.papers import make_paper
-from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryStore
-from endfloat.web.app import make_app
 from endfloat.workshop.build import build_of
-from endfloat.workshop.holds import MEASURED, OUT, holds, places_of
-from endfloat.workshop.open_job import open_job
-from endfloat.workshop.plan_work import Planned, agree, work_out
+from endfloat.workshop.holds import MEASURED, OUT, holds
 from endfloat.workshop.proving import proved
 from endfloat.workshop.record import load
 from endfloat.workshop.take_reading import take_reading
-from endfloat.workshop.take_work_back import take_work_back
 from endfloat.workshop.view import view
 from endfloat.workshop.withdraw_reading import withdraw_reading
 
@@ -45,89 +37,48 @@ AFTER_THE_WORK = {
 }
 
 
-class Clock:
-    """A clock that a test sets."""
-
-    def __init__(self) -> None:
-        self.minute = 0
-
-    def __call__(self) -> str:
-        return (datetime(2026, 5, 3, 10, tzinfo=UTC) + timedelta(minutes=self.minute)).isoformat()
-
-    def go_on(self, *, minutes: int) -> None:
-        self.minute += minutes
+@pytest.fixture
+def clock() -> HandClock:
+    return HandClock()
 
 
 @pytest.fixture
-def clock() -> Clock:
-    return Clock()
+def store(clock: HandClock) -> MemoryStore:
+    return opened(FERRY, clock)
 
 
 @pytest.fixture
-def store(clock: Clock) -> MemoryStore:
-    store = MemoryStore()
-    files = {"engine": "engine.yaml", "gauges": "gauges.yaml", "readings": "readings.csv", "prices": "prices.yaml"}
-    assert open_job(store, clock, by="file", **{k: (FERRY / file).read_bytes() for k, file in files.items()}) == []
-    return store
+def page(store: MemoryStore, clock: HandClock) -> TestClient:
+    return agreed_and_back(store, clock)
 
 
-@pytest.fixture
-def page(store: MemoryStore, clock: Clock) -> TestClient:
-    """The plan is agreed, all its work is done or back, and the order is laid out."""
-    seen_now = view(load(store)[0])
-    planned = work_out(seen_now, solve_rows)
-    assert isinstance(planned, Planned)
-    choice = dict(planned.plan.choice)
-    assert agree(store, clock, solve_rows, choice=choice, evidence=seen_now.evidence_hash, by="Ana") is None
-    for name, _ in work_of(seen_now.engine, choice):
-        assert take_work_back(store, clock, key=f"back {name}", decision=name, by="Ana") is None
-    page = TestClient(make_app(store, clock, solve_rows, make_paper))
-    assert page.post("/build", data={"by": "Ana"}).status_code == 200
-    return page
-
-
-def read_what_the_step_asks(store: MemoryStore, clock: Clock, step: str) -> bool:
-    """Measure again what the work altered and this step reads; was there any?"""
-    engine = build_of(load(store)[0]).engine
-    asked = [
-        spot
-        for measured in engine.operations[step].measures
-        for place in places_of(view(load(store)[0]), measured)
-        for spot in spots_of(engine, measured.of, place)
-        if spot in AFTER_THE_WORK
-    ]
-    for characteristic, place in asked:
-        described = engine.characteristics[characteristic]
-        text, gauge = AFTER_THE_WORK[characteristic, place]
-        for station in described.stations:
-            for axis in described.axes:
-                spot = (characteristic, place, station, axis)
-                key = f"{step} {spot}"
-                assert take_reading(store, clock, key=key, spot=spot, text=text, gauge=gauge, by="Ana") is None
-    return bool(asked)
-
-
-def build_up_to(page: TestClient, store: MemoryStore, clock: Clock, last: str) -> None:
+def build_up_to(page: TestClient, store: MemoryStore, clock: HandClock, last: str) -> None:
     order = build_of(load(store)[0]).order
     for step in order[: order.index(last)]:
-        read_what_the_step_asks(store, clock, step)
+        read_what_the_step_asks(store, clock, step, AFTER_THE_WORK)
         assert do_step(page, store, clock, step) == 303, step
 
 
 def test_every_step_is_confirmed_in_order_and_no_override_is_on_the_record(
-    page: TestClient, store: MemoryStore, clock: Clock
+    page: TestClient, store: MemoryStore, clock: HandClock
 ) -> None:
     held = []
     for step in build_of(load(store)[0]).order:
         if any(each.relation in (MEASURED, OUT) for each in holds(view(load(store)[0]), step)):
             # What was altered holds its step until it is measured as it is now.
             assert do_step(page, store, clock, step) == 422
-            assert read_what_the_step_asks(store, clock, step), step
+            assert read_what_the_step_asks(store, clock, step, AFTER_THE_WORK), step
             held.append(step)
         if step == "first_start":
             # Built as far as the first fire asks: cures are over, priming and two lists are left.
             seen_then = proved(load(store)[0], clock())
             assert [each.item.what for each in seen_then.seen if each.why_not] == ["Every step of priming is done"]
+            shut = page.get("/build/first_start").text
+            assert "Shut: The engine has not fired yet: first both lists of “Ready to fire?”." in shut
+            assert 'href="/prove"' in shut
+            form = {"by": "Ana", "second": "Bo", "reason": "it runs already"}
+            assert page.post("/build/first_start/done", data=form).status_code == 422
+            assert page.post("/build/first_start/anyway", data=form).status_code == 422
         assert do_step(page, store, clock, step) == 303, step
     assert set(held) == {
         "ream_bush",
@@ -150,7 +101,7 @@ def test_every_step_is_confirmed_in_order_and_no_override_is_on_the_record(
 
 
 def test_a_cover_that_is_not_flush_holds_the_screws_and_its_reading_cannot_be_signed_away(
-    page: TestClient, store: MemoryStore, clock: Clock
+    page: TestClient, store: MemoryStore, clock: HandClock
 ) -> None:
     build_up_to(page, store, clock, "flush_before_pull")
     spot = ("cover_step", "engine", "-", "-")
@@ -164,7 +115,7 @@ def test_a_cover_that_is_not_flush_holds_the_screws_and_its_reading_cannot_be_si
 
 
 def test_the_pages_speak_of_this_engine_in_its_own_units_and_sides(
-    page: TestClient, store: MemoryStore, clock: Clock
+    page: TestClient, store: MemoryStore, clock: HandClock
 ) -> None:
     build_up_to(page, store, clock, "mains_pass_2")
     mains = page.get("/joint/main_caps").text

@@ -15,7 +15,9 @@ from endfloat.reports.papers import make_paper
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.build_record import build_record
 from endfloat.workshop.record import load
+from endfloat.workshop.take_reading import take_reading
 from endfloat.workshop.view import view
+from endfloat.workshop.withdraw_reading import withdraw_reading
 
 PATHS = ["/prove", "/prove/ready", "/prove/ready/second", "/prove/run", "/prove/run-in", "/prove/recheck"]
 LOOKED = {"spin": "oil at the last cam", "fuel": "every joint dry"}
@@ -116,6 +118,25 @@ def test_the_fire_stays_shut_until_both_lists_are_complete_by_two_names(page: Te
     for _ in range(2):
         assert send(page, "/prove/fire", by="Ana", second="Bo") == (303, "")
     assert events(store).count("FirstFired") == 1
+
+
+def test_an_engine_with_a_place_out_of_limits_is_not_fired(clock: HandClock) -> None:
+    fits = "    fits: {what: Nothing is out, sees: no place out of limits}\n    levels:"
+    limits = "limits:\n  - {on: leak, use: service, low: 5.0 bar, method: leak-down, page: 62}\nproving:"
+    store = built(clock, ENGINE.replace("    levels:", fits).replace("proving:", limits))
+    page = TestClient(pages_over(store, clock))
+    prime_all(page)
+    tick_both(page)
+    assert "Out of limits: Cylinder 2, leak." in page.get("/prove/ready").text
+    before = store.entries()
+    status, said = send(page, "/prove/fire", by="Ana", second="Bo")
+    assert (status, "an engine that does not fit is not started" in said) == (422, True)
+    assert store.entries() == before
+    [found] = [each.key for each in load(store)[0].standing if each.place == "2"]
+    assert withdraw_reading(store, clock, key=found, reason="the tester leaked", by="Ana") is None
+    again = ("leak", "2", "-", "-")
+    assert take_reading(store, clock, key="again", spot=again, text="6.0 bar", gauge="LT", by="Ana") is None
+    assert send(page, "/prove/fire", by="Ana", second="Bo") == (303, "")
 
 
 def test_a_refused_tick_keeps_what_was_ticked_and_typed_and_writes_nothing(

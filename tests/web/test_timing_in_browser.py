@@ -61,6 +61,9 @@ def dead_centre(page: Page) -> None:
 
 def tick(page: Page, *conditions: str) -> None:
     for condition in conditions:
+        name = page.locator(f"#{condition}").get_by_label("Name (goes on the record)")
+        if name.count():
+            name.fill("Ana")
         page.locator(f"#{condition}").get_by_role("button", name="SEEN: IT IS SO").tap()
         page.locator(f"#{condition}").get_by_text("Ticked by Ana").wait_for()
 
@@ -91,11 +94,6 @@ def test_four_cams_are_timed_by_touch_and_a_tooth_is_found_and_put_right(
 
     page.goto(f"{address}/")
     page.get_by_role("link", name="Cam timing").tap()
-    page.get_by_role("link", name="Find dead centre by two stops").tap()
-    page.get_by_role("heading", name="Where is dead centre?").wait_for()
-    fits(page)
-    dead_centre(page)
-
     page.get_by_role("link", name="Before you turn it").first.tap()
     page.get_by_text("Shut: tappets, not begun; pins; helper; tensioners; hands").first.wait_for()
     start_waits(store, clock, minutes_ago=22)
@@ -122,6 +120,10 @@ def test_four_cams_are_timed_by_touch_and_a_tooth_is_found_and_put_right(
     page.get_by_role("link", name="Look again").tap()
     page.get_by_text("The gate is open.").wait_for()
 
+    page.get_by_role("link", name="Find dead centre by two stops").tap()
+    page.get_by_role("heading", name="Where is dead centre?").wait_for()
+    fits(page)
+    dead_centre(page)
     page.get_by_role("link", name="Read the left intake cam").tap()
     for cam, late in (("left_intake", 0.0), ("left_exhaust", 720 / 42), ("right_intake", 0.2)):
         read(page, store, clock, cam, late)
@@ -136,10 +138,11 @@ def test_four_cams_are_timed_by_touch_and_a_tooth_is_found_and_put_right(
         clock.go_on(minutes=50)
         page.reload()
         page.get_by_text("You were away 50 minutes. Turn to dead centre again before you trust the wheel.").wait_for()
-        page.goto(f"{address}/timing/dead-centre")
-        dead_centre(page)
-        page.get_by_role("link", name="Before you turn it").tap()
+        page.goto(f"{address}/timing")
+        page.get_by_role("link", name="Before you turn it").first.tap()
         tick(page, "pins", "helper", "tensioner", "hands")
+        page.get_by_role("link", name="Turn to dead centre again").tap()
+        dead_centre(page)
         page.goto(f"{address}/timing/right_intake")
     read(page, store, clock, "right_exhaust")
     page.get_by_role("link", name="All cams read: what is next").tap()

@@ -36,10 +36,10 @@ def next_button(page: TestClient, address: str = "/timing") -> str:
 def test_what_is_next_goes_from_dead_centre_to_every_cam_good(
     page: TestClient, store: MemoryStore, clock: HandClock
 ) -> None:
-    assert next_button(page) == "Find dead centre by two stops"
-    assert find(store, clock) is None
     assert next_button(page) == "Before you turn it"
     open_gate(store, clock)
+    assert next_button(page) == "Find dead centre by two stops"
+    assert find(store, clock) is None
     assert next_button(page) == "Read the left intake cam"
     read_all(store, clock, "first")
     assert next_button(page) == "Turn it 2 full turns"
@@ -48,25 +48,41 @@ def test_what_is_next_goes_from_dead_centre_to_every_cam_good(
     read_all(store, clock, "after", {"left_exhaust": 1.4})
     assert next_button(page) == "Read the left exhaust cam again"
     clock.go_on(hours=1)
-    assert next_button(page) == "Turn to dead centre again"
+    assert next_button(page) == "Before you turn it"
     assert "You were away 60 minutes. Turn to dead centre again before you trust the wheel." in page.get("/timing").text
+    open_gate(store, clock, "again")
+    assert next_button(page) == "Turn to dead centre again"
 
 
 def test_a_good_timing_says_so_and_asks_nothing_more(page: TestClient, store: MemoryStore, clock: HandClock) -> None:
     assert find(store, clock) is None
-    open_gate(store, clock)
     turn(store, clock)
     read_all(store, clock, "after")
     assert "Every cam read good after the 2 turns." in page.get("/timing").text
     assert next_button(page) == ""
 
 
-def test_dead_centre_is_typed_refused_kept_and_then_shown_with_its_correction(page: TestClient) -> None:
+def test_dead_centre_is_not_asked_for_while_the_gate_is_shut(page: TestClient, store: MemoryStore) -> None:
+    shown = page.get("/timing/dead-centre").text
+    assert "Finding dead centre turns the crank." in shown
+    assert "Shut: tappets, not begun; pins" in shown
+    assert next_button(page, "/timing/dead-centre") == "Before you turn it"
+    assert 'name="before"' not in shown
+    form = {"key": "k", "before": "338.5", "after": "24.5", "seen": "yes", "gauge": "R1", "by": "Ana"}
+    answer = page.post("/timing/dead-centre", data=form)
+    assert answer.status_code == 422
+    assert "the gate shut: tappets, not begun; pins" in answer.text
+    assert timing_events(store) == ()
+
+
+def test_dead_centre_is_typed_refused_kept_and_then_shown_with_its_correction(
+    page: TestClient, store: MemoryStore, clock: HandClock
+) -> None:
+    open_gate(store, clock)
     form = {"key": "k", "before": "24", "after": "-21", "seen": "yes", "gauge": "R1", "by": "Ana"}
     answer = page.post("/timing/dead-centre", data=form)
     assert answer.status_code == 422
     assert 'value="24"' in answer.text
-    assert "Finding it turns the crank." in answer.text, "the gate is shut"
     assert "Left in, it breaks a piston" not in answer.text
     assert 'value="-21"' in answer.text
     assert "What you typed is kept below" in answer.text
@@ -103,7 +119,6 @@ def test_one_cam_shows_its_figure_put_right_and_keeps_what_was_refused(
     page: TestClient, store: MemoryStore, clock: HandClock
 ) -> None:
     assert find(store, clock) is None
-    open_gate(store, clock)
     timing = timing_of(store, clock).timing
     form = {"key": "1", "spot": "opens", "text": "35O.9", "gauge": "R1", "turned": "", "by": "Ana"}
     refused = page.post("/timing/left_intake", data=form)
@@ -129,7 +144,6 @@ def test_a_tooth_out_is_told_on_the_page_with_the_way_on(
     page: TestClient, store: MemoryStore, clock: HandClock
 ) -> None:
     assert find(store, clock) is None
-    open_gate(store, clock)
     read_all(store, clock, "first", {"left_exhaust": 720 / 42})
     assert next_button(page) == "Left exhaust cam is out: see why"
     told = page.get("/timing/left_exhaust").text
@@ -164,7 +178,6 @@ def test_every_form_names_its_job_and_one_of_another_job_is_refused(
     page: TestClient, store: MemoryStore, clock: HandClock
 ) -> None:
     assert find(store, clock) is None
-    open_gate(store, clock)
     read_all(store, clock, "first")
     for address in ("/timing", "/timing/dead-centre", "/timing/turn", "/timing/left_intake"):
         text = page.get(address).text
@@ -199,12 +212,14 @@ def test_nonsense_is_answered_with_a_page_and_written_nowhere(
 
 
 def test_sending_twice_is_one_entry(page: TestClient, store: MemoryStore, clock: HandClock) -> None:
-    assert find(store, clock) is None
-    assert find(store, clock) is None
     for _ in range(2):
         told = tick_gate(store, clock, key="p", condition="pins", by="Ana")
         assert told is None
-    assert [type(event).__name__ for event in timing_events(store)] == ["DeadCentreFound", "GateTicked"]
+    assert find(store, clock) is None
+    before = timing_events(store)
+    assert [type(event).__name__ for event in before] == ["GateTicked"] * 4 + ["DeadCentreFound"]
+    assert find(store, clock) is None
+    assert timing_events(store) == before
 
 
 def timing_events(store: MemoryStore) -> tuple[object, ...]:

@@ -34,6 +34,8 @@ def timing_of(store: MemoryStore, clock: Clock) -> TimingView:
 
 
 def find(store: MemoryStore, clock: Clock, key: str = "dc", top: float = TOP, wheel: str = "R1") -> Problem | None:
+    """Dead centre, after whatever shuts the gate before it."""
+    open_gate(store, clock, key)
     touches = {"before": f"{top - 63:.1f}", "after": f"{top + 63:.1f} °"}
     return find_dead_centre(store, clock, key=key, **touches, seen=True, gauge=wheel, by="Ana")
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from endfloat.engine.model import Engine
 from endfloat.engine.relations import Relation
+from endfloat.engine.sentences import capital, the
 
 
 def around(engine: Engine, done: Sequence[str], step: str) -> list[str]:
@@ -70,7 +71,7 @@ def _held(engine: Engine, step: str) -> Iterable[str]:
     for record in engine.relations.slack_and_taut:
         if step == record.taken_up_by:
             end = _title(engine, record.by_hand_until or record.let_go_by)
-            yield f"From here the {record.held_by} holds {record.what} until {end}{_why(record)}"
+            yield f"From here {the(record.held_by)} holds {the(record.what)} until {end}{_why(record)}"
         elif step in record.taut_for:
             yield f"Keep it taut: {record.what}, held by {record.held_by}{_why(record)}"
         elif step in record.slack_for:
@@ -82,7 +83,7 @@ def _held(engine: Engine, step: str) -> Iterable[str]:
 def _tools(engine: Engine, step: str) -> Iterable[str]:
     for tool in engine.relations.special_tool:
         if step == tool.fitted_by:
-            yield f"The {tool.tool} stays on until {_title(engine, tool.off_by)}{_why(tool)}"
+            yield f"{capital(the(tool.tool))} stays on until {_title(engine, tool.off_by)}{_why(tool)}"
     for aid in engine.relations.aid_in_aid_out:
         if step in aid.nought_before:
             yield f"Out of the engine before this: {aid.aid}{_why(aid)}"

@@ -29,6 +29,7 @@ from endfloat.engine.relations import (
     SpecialTool,
     Unbroken,
 )
+from endfloat.engine.sentences import capital, the
 
 Check = Callable[[Laid, Any], Iterable[Violation]]
 
@@ -186,15 +187,15 @@ def _clocked(laid: Laid, record: Clocked) -> Iterable[Violation]:
         start, end = laid.at[record.starts], laid.at[record.close_with]
         passed = laid.minutes(start + 1, end + 1) if start < end else 0
         if passed > record.open_minutes:
-            said = f"The {record.what} stays open for {record.open_minutes} minutes from"
+            said = f"{capital(the(record.what))} stays open for {record.open_minutes} minutes from"
             told = f"{quoted(laid.engine, record.starts)}; {quoted(laid.engine, record.close_with)} ends after {passed}"
             yield Violation("clocked", (record.starts, record.close_with), f"{said} {told}: {record.why}.")
     for step in record.not_before if record.cure_minutes is not None else []:
         start, end = laid.at[record.cures_from], laid.at[step]
         passed = laid.minutes(start + 1, end)
         if start < end < NOT_DONE and passed < (record.cure_minutes or 0):
-            said = f"The {record.what} of {quoted(laid.engine, record.cures_from)} needs {record.cure_minutes} minutes"
-            told = f"to cure; {quoted(laid.engine, step)} begins after {passed}"
+            said = f"{capital(the(record.what))} of {quoted(laid.engine, record.cures_from)} needs"
+            told = f"{record.cure_minutes} minutes to cure; {quoted(laid.engine, step)} begins after {passed}"
             yield Violation("clocked", (record.cures_from, step), f"{said} {told}: {record.why}.")
 
 
@@ -222,7 +223,9 @@ def _slack_and_taut(laid: Laid, record: SlackAndTaut) -> Iterable[Violation]:
     yield from _links("slack_and_taut", laid, record)
     for step in record.slack_for:
         if laid.at[record.taken_up_by] < laid.at[step] < laid.at[record.let_go_by]:
-            said = f"{quoted(laid.engine, step)} needs the {record.what} slack, but it is held taut by {record.held_by}"
+            said = (
+                f"{quoted(laid.engine, step)} needs {the(record.what)} slack, but it is held taut by {record.held_by}"
+            )
             told = f"from {quoted(laid.engine, record.taken_up_by)} to {quoted(laid.engine, record.let_go_by)}"
             sentence = f"{said} {told}: {record.why}."
             yield Violation("slack_and_taut", (record.taken_up_by, step, record.let_go_by), sentence)
@@ -235,10 +238,8 @@ def _left_in_hand(laid: Laid, record: SlackAndTaut, until: str) -> Iterable[Viol
     for place in range(laid.at[record.taken_up_by], min(laid.at[until], len(laid.order) - 1)):
         if there[place] and not there[place + 1]:
             last = laid.order[place]
-            said = (
-                f"The {record.what} is held by hand, and the helper goes after {quoted(laid.engine, last)} while it is"
-            )
-            sentence = f"{said} still to be made fast by {quoted(laid.engine, until)}: {record.why}."
+            said = f"{capital(the(record.what))} is held by hand, and the helper goes after {quoted(laid.engine, last)}"
+            sentence = f"{said} while it is still to be made fast by {quoted(laid.engine, until)}: {record.why}."
             yield Violation("slack_and_taut", (record.taken_up_by, last, until), sentence)
             return
 

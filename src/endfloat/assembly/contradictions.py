@@ -15,6 +15,7 @@ from endfloat.assembly.poses import concerns, demand, poses, refused
 from endfloat.engine.circles import circle
 from endfloat.engine.model import Engine
 from endfloat.engine.precedences import Precedence, precedences, quoted
+from endfloat.engine.sentences import capital, the
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +91,7 @@ def _stretches(engine: Engine) -> Iterable[tuple[str, str, str, str]]:
                 yield state.set_by, step, lost, f"{said}: {state.why}."
     for held in relations.slack_and_taut:
         for step in held.slack_for:
-            said = f"{quoted(engine, step)} needs the {held.what} slack, which is held from"
+            said = f"{quoted(engine, step)} needs {the(held.what)} slack, which is held from"
             told = f"{quoted(engine, held.taken_up_by)} to {quoted(engine, held.let_go_by)}"
             yield held.taken_up_by, held.let_go_by, step, f"{said} {told}: {held.why}."
     for aid in relations.aid_in_aid_out:
@@ -131,8 +132,9 @@ def _too_long(engine: Engine, ways: _Ways) -> Iterable[Contradiction]:
         inner = ways.between(clock.starts, clock.close_with)
         needed = _work(engine, [*inner, clock.close_with])
         if needed > clock.open_minutes:
-            head = f"The {clock.what} of {quoted(engine, clock.starts)} stays open for {clock.open_minutes} minutes"
-            said = f"{head}, and the work up to {quoted(engine, clock.close_with)} takes {needed}: {clock.why}."
+            head = f"{capital(the(clock.what))} of {quoted(engine, clock.starts)} stays open for {clock.open_minutes}"
+            rest = f"minutes, and the work up to {quoted(engine, clock.close_with)} takes {needed}: {clock.why}."
+            said = f"{head} {rest}"
             told: list[str] = []
             for step in inner:
                 told += [*ways.sentences(clock.starts, step), *ways.sentences(step, clock.close_with)]
@@ -154,7 +156,9 @@ def _too_short(engine: Engine, ways: _Ways) -> Iterable[Contradiction]:
                     and not ways.forced(each, start) and not ways.forced(step, each)]  # fmt: skip
             possible = _work(engine, free)
             if possible < (clock.cure_minutes or 0):
-                head = f"The {clock.what} of {quoted(engine, start)} needs {clock.cure_minutes} minutes to cure"
+                head = (
+                    f"{capital(the(clock.what))} of {quoted(engine, start)} needs {clock.cure_minutes} minutes to cure"
+                )
                 said = f"{head}, and no more than {possible} minutes of work can lie before {quoted(engine, step)}"
                 yield Contradiction((start, step), (f"{said}; a step that waits is missing: {clock.why}.",))
 
@@ -180,7 +184,7 @@ def _in_hand(engine: Engine, ways: _Ways) -> Iterable[Contradiction]:
         for step, operation in engine.operations.items():
             after_taking = step == held.taken_up_by or ways.forced(held.taken_up_by, step)
             if operation.persons > 1 and after_taking and ways.forced(step, until):
-                said = f"The {held.what} is held by hand, and the helper of {quoted(engine, step)} is gone by"
+                said = f"{capital(the(held.what))} is held by hand, and the helper of {quoted(engine, step)} is gone by"
                 told = [*ways.sentences(held.taken_up_by, step), *ways.sentences(step, until)]
                 last = f"{said} {quoted(engine, until)}: {held.why}."
                 yield Contradiction((held.taken_up_by, step, until), (*dict.fromkeys(told), last))

@@ -22,6 +22,7 @@ from endfloat.engine.relations import (
     SpecialTool,
     Unbroken,
 )
+from endfloat.engine.sentences import the
 
 Done = frozenset[str]
 Said = tuple[Literal["loose", "leave", "first"], str]
@@ -111,7 +112,7 @@ def _held(engine: Engine, done: Done, record: SlackAndTaut) -> Iterable[Said]:
     if record.held_by == "hand":
         yield "leave", f"Leave {record.what} as it is tied until {until}."
     else:
-        yield "leave", f"Leave the {record.held_by} on {record.what} until {until}."
+        yield "leave", f"Leave {the(record.held_by)} on {the(record.what)} until {until}."
 
 
 def _again(engine: Engine, done: Done, record: ConfirmAgainNow) -> Iterable[Said]:

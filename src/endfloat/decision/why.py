@@ -10,6 +10,7 @@ from endfloat.decision.prices import Prices
 from endfloat.decision.rows import DAYS, Picked, Rows, Solver
 from endfloat.engine.book_units import book_unit
 from endfloat.engine.model import Choice, Engine
+from endfloat.engine.sentences import capital
 from endfloat.inspection.evaluate import evaluate
 from endfloat.inspection.judge import Finding, judge_found
 from endfloat.inspection.measured import Inputs
@@ -128,7 +129,7 @@ def why_not_cheaper(question: Question, plan: Plan) -> Iterator[str]:
             without |= {need.decision: need.option for need in option.needs}
             turned = question.judged(without)
             if turned:
-                yield f"{_capital(option.title)}: {sentence(engine, turned[0])}"
+                yield f"{capital(option.title)}: {sentence(engine, turned[0])}"
 
 
 def variants(question: Question, plan: Plan) -> Iterator[tuple[Picked, Plan]]:
@@ -186,13 +187,9 @@ def _no_option(engine: Engine, name: tuple[str, str, str], finding: Finding | No
     if finding is not None:
         return f"No work makes this fit: {sentence(engine, finding)}"
     if name[0] == "needs":
-        return f"{_capital(engine.decisions[name[1]].options[name[2]].title)} needs other parts."
+        return f"{capital(engine.decisions[name[1]].options[name[2]].title)} needs other parts."
     _, decision, option = name[0].split()
-    return f"{_capital(engine.decisions[decision].options[option].title)} would not clean up {name[2]}."
-
-
-def _capital(words: str) -> str:
-    return words[0].upper() + words[1:]
+    return f"{capital(engine.decisions[decision].options[option].title)} would not clean up {name[2]}."
 
 
 def knock_ons(question: Question, plan: Plan) -> list[str]:
@@ -213,5 +210,5 @@ def knock_ons(question: Question, plan: Plan) -> list[str]:
         for change, places in changes.items():
             where = " and ".join(word for word in places if word)
             what = f"{where}, {thing_words(name)}" if where else thing_words(name)
-            sentences.append(f"{engine.quantities[name].knock_on} {_capital(what)}: {change}.")
+            sentences.append(f"{engine.quantities[name].knock_on} {capital(what)}: {change}.")
     return sentences

@@ -45,10 +45,13 @@ class Measured(Described):
     """What a step reads: a characteristic or quantity, at the places named or at all.
 
     The step is held until each of them is good, or read where no limit speaks of it. In the file a name alone will do.
+    With `again` a characteristic is read anew once the steps before this one are done: an earlier reading neither
+    frees the step nor speaks for the engine any more.
     """
 
     of: str
     at: list[str] = Field(default_factory=list)
+    again: bool = False
 
 
 class Pulls(Described):

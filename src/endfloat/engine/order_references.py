@@ -26,31 +26,13 @@ def order_references(located: Located, engine: Engine) -> Iterable[Problem]:
 
 def _operations(located: Located, engine: Engine) -> Iterable[Problem]:
     banks = {bank for family in engine.places.values() for bank in family.bank}
-    readable = {**engine.characteristics, **engine.quantities}
     for name, operation in engine.operations.items():
         here: Path = ("operations", name)
         if operation.bank and operation.bank not in banks:
             yield unknown(located, (*here, "bank"), operation.bank, banks, "bank")
         if operation.assembly and operation.assembly not in engine.assemblies:
             yield unknown(located, (*here, "assembly"), operation.assembly, engine.assemblies, "assembly")
-        for index, measured in enumerate(operation.measures):
-            path: Path = (*here, "measures", index)
-            if measured.of not in readable:
-                yield unknown(located, path, measured.of, readable, "characteristic")
-                continue
-            described = engine.characteristics.get(measured.of)
-            if described is not None and described.given is not None:
-                yield located.problem(
-                    "given_measured",
-                    path,
-                    found=f"`{measured.of}`, which the description gives",
-                    expected="something that a gauge reads",
-                    remedy="Take it out here, or take `given` off the characteristic.",
-                )
-            places = engine.places_of(measured.of)
-            for at, place in enumerate(measured.at):
-                if place not in places:
-                    yield unknown(located, (*path, "at", at), place, places, "place")
+        yield from _measured(located, engine, here, operation)
         for family, shown in operation.shows.items():
             if family not in engine.places:
                 yield unknown(located, (*here, "shows", family), family, engine.places, "family")
@@ -60,6 +42,36 @@ def _operations(located: Located, engine: Engine) -> Iterable[Problem]:
                     names = engine.places[family].names
                     yield unknown(located, (*here, "shows", family, at), place, names, "place")
         yield from _pulls(located, engine, name, operation)
+
+
+def _measured(located: Located, engine: Engine, here: Path, operation: Operation) -> Iterable[Problem]:
+    readable = {**engine.characteristics, **engine.quantities}
+    for index, measured in enumerate(operation.measures):
+        path: Path = (*here, "measures", index)
+        if measured.of not in readable:
+            yield unknown(located, path, measured.of, readable, "characteristic")
+            continue
+        described = engine.characteristics.get(measured.of)
+        if described is not None and described.given is not None:
+            yield located.problem(
+                "given_measured",
+                path,
+                found=f"`{measured.of}`, which the description gives",
+                expected="something that a gauge reads",
+                remedy="Take it out here, or take `given` off the characteristic.",
+            )
+        if measured.again and described is None:
+            yield located.problem(
+                "again_derived",
+                path,
+                found=f"`{measured.of}`, which follows from others",
+                expected="a characteristic, which a gauge reads",
+                remedy="Name what is read again, or take `again` off.",
+            )
+        places = engine.places_of(measured.of)
+        for at, place in enumerate(measured.at):
+            if place not in places:
+                yield unknown(located, (*path, "at", at), place, places, "place")
 
 
 def view_problems(located: Located, engine: Engine) -> Iterable[Problem]:

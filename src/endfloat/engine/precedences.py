@@ -25,6 +25,7 @@ from endfloat.engine.relations import (
     SpecialTool,
     Unbroken,
 )
+from endfloat.engine.sentences import capital, the
 
 Pair = tuple[str, str, str]
 SAFE_STATES = "safe_states"
@@ -97,17 +98,16 @@ def _unbroken(engine: Engine, record: Unbroken) -> Iterable[Pair]:
 
 def _special_tool(engine: Engine, record: SpecialTool) -> Iterable[Pair]:
     fitted, off = quoted(engine, record.fitted_by), quoted(engine, record.off_by)
-    yield record.fitted_by, record.off_by, f"{off} takes off the {record.tool} that {fitted} fits: {record.why}."
+    yield record.fitted_by, record.off_by, f"{off} takes off {the(record.tool)} that {fitted} fits: {record.why}."
     for step in record.needed_for:
         here = quoted(engine, step)
-        yield record.fitted_by, step, f"{here} needs the {record.tool}, which {fitted} fits: {record.why}."
-        yield step, record.off_by, f"{here} needs the {record.tool}, which {off} takes away: {record.why}."
+        yield record.fitted_by, step, f"{here} needs {the(record.tool)}, which {fitted} fits: {record.why}."
+        yield step, record.off_by, f"{here} needs {the(record.tool)}, which {off} takes away: {record.why}."
 
 
 def _easily_missed(engine: Engine, record: EasilyMissed) -> Iterable[Pair]:
     counted = quoted(engine, record.counted_by)
-    what = record.what[:1].upper() + record.what[1:]
-    fasteners = f"{what}, {record.count} of them, are easily missed"
+    fasteners = f"{capital(record.what)}, {record.count} of them, are easily missed"
     yield (
         record.fitted_by,
         record.counted_by,
@@ -121,16 +121,16 @@ def _easily_missed(engine: Engine, record: EasilyMissed) -> Iterable[Pair]:
 def _own_place(engine: Engine, record: OwnPlace) -> Iterable[Pair]:
     laid = quoted(engine, record.laid_out_by)
     for step in record.fitted_by:
-        said = f"The {record.part} go back each to its own place by {record.marks}, so {laid} comes before"
+        said = f"{capital(the(record.part))} go back each to its own place by {record.marks}, so {laid} comes before"
         yield record.laid_out_by, step, f"{said} {quoted(engine, step)}: {record.why}."
 
 
 def _single_use(engine: Engine, record: SingleUse) -> Iterable[Pair]:
     used = quoted(engine, record.used_by)
-    said = f"The {record.part} are single use: {quoted(engine, record.new_by)} brings new ones before {used}"
+    said = f"{capital(the(record.part))}, single use: {quoted(engine, record.new_by)} brings new before {used}"
     yield record.new_by, record.used_by, f"{said}: {record.why}."
     for step in record.undone_by:
-        said = f"The {record.part} are single use and spent by {used}, so {quoted(engine, step)} comes earlier"
+        said = f"{capital(the(record.part))}, single use and spent by {used}, so {quoted(engine, step)} comes earlier"
         yield step, record.used_by, f"{said}: {record.why}."
 
 
@@ -139,7 +139,7 @@ def _clocked(engine: Engine, record: Clocked) -> Iterable[Pair]:
         said = f"{quoted(engine, record.close_with)} closes what {quoted(engine, record.starts)} opens ({record.what})"
         yield record.starts, record.close_with, f"{said}: {record.why}."
     for step in record.not_before:
-        said = f"{quoted(engine, step)} waits until the {record.what} of {quoted(engine, record.cures_from)} has cured"
+        said = f"{quoted(engine, step)} waits until {the(record.what)} of {quoted(engine, record.cures_from)} has cured"
         yield record.cures_from, step, f"{said}: {record.why}."
 
 
@@ -150,7 +150,7 @@ def _attitude(engine: Engine, record: Attitude) -> Iterable[Pair]:
 
 def _slack_and_taut(engine: Engine, record: SlackAndTaut) -> Iterable[Pair]:
     taken, let_go = quoted(engine, record.taken_up_by), quoted(engine, record.let_go_by)
-    held = f"The {record.what}, held taut by {record.held_by},"
+    held = f"{capital(the(record.what))}, held taut by {record.held_by},"
     yield record.taken_up_by, record.let_go_by, f"{held} is taken up by {taken} and let go by {let_go}: {record.why}."
     if record.secured_by:
         tied = quoted(engine, record.secured_by)
@@ -169,11 +169,11 @@ def _confirm_again_now(engine: Engine, record: ConfirmAgainNow) -> Iterable[Pair
 
 def _aid_in_aid_out(engine: Engine, record: AidInAidOut) -> Iterable[Pair]:
     into, out = quoted(engine, record.in_by), quoted(engine, record.out_by)
-    yield record.in_by, record.out_by, f"{out} takes out the {record.aid} that {into} puts in: {record.why}."
+    yield record.in_by, record.out_by, f"{out} takes out {the(record.aid)} that {into} puts in: {record.why}."
     for step in record.needed_for:
         here = quoted(engine, step)
-        yield record.in_by, step, f"{into} puts in the {record.aid} before {here}: {record.why}."
-        yield step, record.out_by, f"{out} takes out the {record.aid} only after {here}: {record.why}."
+        yield record.in_by, step, f"{into} puts in {the(record.aid)} before {here}: {record.why}."
+        yield step, record.out_by, f"{out} takes out {the(record.aid)} only after {here}: {record.why}."
 
 
 PRECEDENCES: dict[str, Callable[[Engine, Any], Iterable[Pair]]] = {

@@ -11,7 +11,9 @@ from endfloat.engine.described import Described, Page
 from endfloat.engine.operations import Caution, Look, look_of
 
 Role = Literal["first", "second"]
-Sight = Literal["every step done", "every joint closed", "no clock running", "every priming step done"]
+Sight = Literal[
+    "every step done", "every joint closed", "no clock running", "every priming step done", "no place out of limits"
+]
 
 
 class Shown(Described):
@@ -52,8 +54,9 @@ class ReadyItem(Described):
     """Something that must be true before the first fire.
 
     Either `who` looks and ticks it: the first person, the second, or both, each on a list of their own. Or the program
-    `sees` it in the record: every step of the build done (with `until`, those laid out before that step), every joint
-    closed, no cure still running, every step of priming done.
+    `sees` it in the record: every step of the build done (with `until`, those laid out before that step, which is the
+    first start and waits for the fire), every joint closed, no cure still running, every step of priming done, no place
+    out of its limits.
     """
 
     what: str = Field(min_length=1)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from endfloat.engine.model import Engine
+from endfloat.engine.sentences import capital
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.verdicts import Verdict
 from endfloat.quantities.shown_text import shown_estimate, shown_in_full
@@ -35,7 +36,7 @@ def label(engine: Engine, on: str, place: str) -> str:
     else:
         where = place_words(engine, on, place)
         words = f"{where}, {thing_words(on)}" if where else thing_words(on)
-    return words[0].upper() + words[1:]
+    return capital(words)
 
 
 def place_label(engine: Engine, characteristic: str, place: str) -> str:

@@ -26,13 +26,14 @@ from endfloat.job.order_events import ConditionRegained
 from endfloat.job.parts import ARRIVED
 from endfloat.job.pause_events import PauseEvent
 from endfloat.job.pauses import not_taken_up, pause_refusal
+from endfloat.job.proof import NOT_FIRED
 from endfloat.job.steps import done_after
 from endfloat.job.strip_rules import CRACKED
 from endfloat.job.timing import TIMED
 from endfloat.job.undone import joints_undone
 from endfloat.problems import Problem
 
-NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, CRACKED, TIMED, NEVER_EARLY, "out", ARRIVED)
+NEVER_SIGNED = ("single_use", "safe_states", TIGHTENED, CRACKED, TIMED, NEVER_EARLY, "out", ARRIVED, NOT_FIRED)
 
 
 def steps_done(engine: Engine, events: Iterable[BuildEvent]) -> list[str]:

@@ -7,8 +7,9 @@ from collections.abc import Iterable
 from endfloat.assembly.violations import Violation
 from endfloat.engine.model import Engine
 from endfloat.engine.relations import Clocked
+from endfloat.engine.sentences import capital
 from endfloat.job.clock_events import ClockEnded, ClockEvent, ClockStarted
-from endfloat.job.clock_words import band_words, capital, words
+from endfloat.job.clock_words import band_words, words
 from endfloat.job.clocks import Run, Timer, minutes_at, runs_of, timers
 from endfloat.job.events import BuildEvent
 from endfloat.problems import Problem

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from endfloat.engine.relations import Clocked
+from endfloat.engine.sentences import capital
 from endfloat.job.clocks import Timer
 
 
@@ -48,8 +49,3 @@ def duration(seconds: int) -> str:
         return f"{minutes} minute{'' if minutes == 1 else 's'}"
     hours = f"{minutes // 60} hour{'' if minutes // 60 == 1 else 's'}"
     return f"{hours} {minutes % 60} minutes" if minutes % 60 else hours
-
-
-def capital(sentence: str) -> str:
-    """The same with a capital letter."""
-    return sentence[:1].upper() + sentence[1:]

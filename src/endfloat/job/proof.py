@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from decimal import Decimal
 
+from endfloat.assembly.violations import Violation
 from endfloat.engine.proving import GaugeLimit, LoggedGauge, Proving, StopRule
 from endfloat.engine.proving_proofreading import kind_of_gauge
 from endfloat.job.proving_events import (
@@ -29,6 +30,9 @@ from endfloat.quantities.typed_text import Typed, read_typed
 from endfloat.quantities.units import Kind
 
 Start = FirstFired | FiredAgain
+
+
+NOT_FIRED = "not_fired"
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +85,13 @@ def proof_of(proving: Proving, events: Iterable[ProvingEvent]) -> Proof:
         else:
             proof = _run(proof, event)
     return proof
+
+
+def fire_holds(proving: Proving, proof: Proof, operation: str) -> list[Violation]:
+    """Why a step of the build waits that is itself the first start: it is done by the fire, behind its two lists."""
+    if proof.first is not None or operation not in {item.until for item in proving.ready.values() if item.until}:
+        return []
+    return [Violation(NOT_FIRED, (operation,), "The engine has not fired yet: first both lists of “Ready to fire?”.")]
 
 
 def _kept(proving: Proving, proof: Proof, event: Keyed) -> Proof:

@@ -31,17 +31,19 @@ from endfloat.job.proving_events import (
 from endfloat.problems import Problem
 
 ROLES = ("first", "second")
+NOTHING_OUT = "no place out of limits"
 LISTS = {"first": "the first list", "second": "the second list"}
 NOBODY = Problem("no_name", "proving", "no name", "who it was", "Type a name; it goes on the record.")
 
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """What proving looks at: the engine, and what was recorded of its build and joints."""
+    """What proving looks at: the engine, what was recorded of its build and joints, and the places that are out."""
 
     engine: Engine
     building: tuple[BuildEvent, ...]
     tightening: tuple[JointEvent, ...]
+    out: tuple[str, ...] = ()
 
     @property
     def proving(self) -> Proving:
@@ -60,6 +62,8 @@ def sight(bench: Bench, proof: Proof, item: ReadyItem, at: str) -> str:
         return f"Not closed: {'; '.join(left)}." if left else ""
     if item.sees == "no clock running":
         return _clocks_running(bench, at)
+    if item.sees == NOTHING_OUT:
+        return f"Out of limits: {'; '.join(bench.out)}." if bench.out else ""
     left = [step.title for name, step in bench.proving.priming.items() if name not in proof.primed]
     return f"Not done: {'; '.join(left)}." if left else ""
 

@@ -45,7 +45,8 @@ class State:
 
     `stale` says that a reading changed since the plan was agreed. `answered` holds every answer
     "not measured" ever given, by key; `left` those that stand, by characteristic and place: a reading
-    taken there later re-opens the place. `bench` holds readings, checks of gauges and work come back, in their order.
+    taken there later re-opens the place. `bench` holds readings, checks of gauges and work come back, in their order;
+    `built` says by the key of a reading how many entries of the build stood before it.
     """
 
     opened: JobOpened | None = None
@@ -57,6 +58,7 @@ class State:
     agreed: PlanAgreed | None = None
     stale: bool = False
     bench: tuple[BenchEvent, ...] = ()
+    built: dict[str, int] = field(default_factory=dict)
     tightening: tuple[JointEvent, ...] = ()
     building: tuple[BuildEvent, ...] = ()
     arrivals: tuple[PartEvent, ...] = ()
@@ -102,9 +104,14 @@ def fold(events: Iterable[Event], start: State | None = None) -> State:
     """The state after all events, from nothing or from a state."""
     state = start or State()
     logs = {name: list(getattr(state, name)) for name in LOGS}
-    others = [event for event in events if not _logged(logs, event)]
+    others, built = [], dict(state.built)
+    for event in events:
+        if isinstance(event, ReadingTaken):
+            built[event.key] = len(logs["building"])
+        if not _logged(logs, event):
+            others.append(event)
     logged: dict[str, Any] = {name: tuple(log) for name, log in logs.items()}
-    return replace(_fold_readings(state, others), **logged)
+    return replace(_fold_readings(state, others), built=built, **logged)
 
 
 def _logged(logs: dict[str, list[Event]], event: Event) -> bool:

@@ -65,7 +65,11 @@ def timing_after(timing: Timing, events: Iterable[TimingEvent]) -> TimingProgres
     """How the timing stands after what was recorded."""
     progress = TimingProgress()
     for event in events:
-        progress = replace(_after(rested(timing, progress, event.at), event), last=event.at)
+        back = rested(timing, progress, event.at)
+        if paused_too_long(timing, progress, event.at):
+            # Whatever is done first on coming back, the wheel stood alone: that is not made good by doing something.
+            back = replace(back, dead_centre=None, lost=DeadCentreLost("", "interrupted", event.by, event.at))
+        progress = replace(_after(back, event), last=event.at)
     return progress
 
 
@@ -146,7 +150,8 @@ def timing_refusal(
         return Problem("no_name", "the timing", "no name", "who did it", "Type a name; it goes on the record.")
     progress = rested(timing, timing_after(timing, events), event.at)
     if isinstance(event, DeadCentreFound):
-        return touches_refused(event.before, event.after)
+        closed = gate_at(engine, progress.ticks, building, event.at).shut
+        return touches_refused(event.before, event.after) or (shut_problem("dead centre", closed) if closed else None)
     if isinstance(event, DeadCentreLost):
         return _not_lost(progress, event)
     if isinstance(event, WheelRead):
@@ -186,6 +191,12 @@ def touches_refused(before: str, after: str) -> Problem | None:
     return Problem("no_dead_centre", "the two touches", degrees, "4 to 180 ° the running way", remedy)
 
 
+def shut_problem(place: str, closed: Sequence[Shut]) -> Problem:
+    """What turns the crank waits for the gate: dead centre, a reading, the turns."""
+    words = "; ".join(each.words for each in closed)
+    return Problem("shut", place, f"the gate shut: {words}", OPEN_GATE, closed[0].says)
+
+
 def _not_lost(progress: TimingProgress, event: DeadCentreLost) -> Problem | None:
     if event.why not in LOST:
         expected = f"one of {', '.join(LOST)}"
@@ -219,7 +230,7 @@ def _reading_refused(
         remedy = "Turn to dead centre again before you trust the wheel."
         return Problem("paused", cam.title, found, "a dead centre found since then", remedy)
     if closed:
-        return Problem("shut", cam.title, f"the gate shut: {closed[0].words}", OPEN_GATE, closed[0].says)
+        return shut_problem(cam.title, closed)
     if event.turned != (progress.turned is not None):
         found = "a reading after the turns" if event.turned else "a reading before the turns"
         return Problem("other_turns", cam.title, found, "a reading as the engine stands", "Open the page again.")
@@ -240,8 +251,7 @@ def _tick_refused(timing: Timing, progress: TimingProgress, event: GateTicked) -
 
 def _turn_refused(timing: Timing, progress: TimingProgress, closed: Sequence[Shut], event: TurnMade) -> Problem | None:
     if closed:
-        words = "; ".join(each.words for each in closed)
-        return Problem("shut", "the turn", f"shut: {words}", OPEN_GATE, closed[0].says)
+        return shut_problem("the turn", closed)
     if event.turns != timing.turns:
         expected = f"{timing.turns} full turns"
         return Problem("other_turns", "the turn", f"{event.turns} turns", expected, "Turn it as the book says.")

@@ -6,8 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from endfloat.engine.model import Engine
+from endfloat.engine.sentences import capital
 from endfloat.engine.timing import Condition
-from endfloat.job.clock_words import capital, duration, words
+from endfloat.job.clock_words import duration, words
 from endfloat.job.clocks import Timer, cures_of
 from endfloat.job.events import BuildEvent
 from endfloat.job.timing_events import GateTicked

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from endfloat.drawings.laid_out_engine import Cell, Row, Worn
 from endfloat.drawings.marks import has_mark
 from endfloat.engine.model import Engine
+from endfloat.engine.sentences import capital
 from endfloat.inspection.judge import Finding
 from endfloat.inspection.words import label, number, thing_words
 from endfloat.web.links import measured_spots, number_link
@@ -106,7 +107,7 @@ def _tag(seen: View, family: str, name: str, part: str) -> str:
         words = f"{place}, {part}" if place != name else f"{family} {name}, {part}"
     else:
         words = f"{place} {part}"
-    return words[0].upper() + words[1:]
+    return capital(words)
 
 
 def _worn(seen: View, finding: Finding, family: str) -> Worn:

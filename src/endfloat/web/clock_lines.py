@@ -11,8 +11,9 @@ from markupsafe import Markup
 from endfloat.assembly.violations import Violation
 from endfloat.drawings.clock_line import clock_line
 from endfloat.engine.relations import Clocked
+from endfloat.engine.sentences import capital
 from endfloat.job.clock_rules import clock_holds, told_late
-from endfloat.job.clock_words import band_words, capital, duration, set_back_words
+from endfloat.job.clock_words import band_words, duration, set_back_words
 from endfloat.job.clocks import Timer, moment, runs_of
 from endfloat.workshop.clocks import running
 from endfloat.workshop.holds import holds

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup, escape
 
-from endfloat.job.clock_words import capital
+from endfloat.engine.sentences import capital
 from endfloat.job.timing_events import GateTicked
 from endfloat.job.timing_gate import Shut, Wait
 from endfloat.web.clock_lines import brief, nought_of, wall

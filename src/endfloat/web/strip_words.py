@@ -9,6 +9,7 @@ from urllib.parse import quote
 from markupsafe import Markup
 
 from endfloat.drawings.orientation import VIEW_ARROW, orientation_drawing
+from endfloat.engine.sentences import capital
 from endfloat.engine.strip import Gate, Orientation, Removal
 from endfloat.inspection.words import label, place_words
 from endfloat.job.strip import Asked, Place
@@ -167,7 +168,7 @@ def void_rows(strip: Strip) -> list[tuple[int, str, str, str]]:
 def gate_rows(strip: Strip) -> list[tuple[str, str]]:
     """The gates still open: words and link."""
     return [
-        (f"{_upper(strip.removal(name).parts[0].part)}: {_wanted(strip, name, care, gate)}", strip_link(name))
+        (f"{capital(strip.removal(name).parts[0].part)}: {_wanted(strip, name, care, gate)}", strip_link(name))
         for name, care, gate in strip.gates
     ]
 
@@ -177,10 +178,6 @@ def _wanted(strip: Strip, name: str, care: str, gate: Gate) -> str:
     if isinstance(answer, PartCrackTested):
         return f"cracked, {answer.crack}"
     return f"{CARES[care]} ({gate.how})"
-
-
-def _upper(words: str) -> str:
-    return words[0].upper() + words[1:]
 
 
 def step_context(strip: Strip, name: str) -> dict[str, object]:

@@ -51,11 +51,11 @@ def next_deed(seen: TimingView) -> Deed | None:
     """The one thing that comes next; None when every cam reads good after the turns."""
     if seen.all_good:
         return None
+    if seen.shut:
+        return Deed("Before you turn it", "/timing/turn")
     if not seen.trusted:
         again = "Turn to dead centre again" if seen.progress.lost or seen.paused else "Find dead centre by two stops"
         return Deed(again, "/timing/dead-centre")
-    if seen.shut:
-        return Deed("Before you turn it", "/timing/turn")
     if seen.out:
         return Deed(f"{seen.timing.cams[seen.out[0]].title} is out: see why", f"/timing/{seen.out[0]}")
     if seen.next_cam:

@@ -6,13 +6,16 @@ from collections.abc import Iterable
 
 from endfloat.assembly.violations import Violation
 from endfloat.engine.operations import Measured
+from endfloat.engine.proving import Proving
 from endfloat.inspection.verdicts import Verdict
 from endfloat.inspection.words import label
 from endfloat.job.build import steps_done
 from endfloat.job.conditions import condition_holds
 from endfloat.job.holds import joint_holds
 from endfloat.job.parts import part_holds
+from endfloat.job.proof import fire_holds, proof_of
 from endfloat.job.strip_rules import gate_holds
+from endfloat.workshop.read_again import not_read_again
 from endfloat.workshop.sheets import described, work_agreed
 from endfloat.workshop.timing_holds import timing_holds
 from endfloat.workshop.view import View
@@ -30,7 +33,9 @@ def holds(seen: View, operation: str) -> list[Violation]:
     parts = part_holds(described(seen), agreed.choice if agreed else None, seen.state.arrivals, operation)
     gates = gate_holds(seen.engine, seen.state.strip, operation)
     tight = joint_holds(seen.engine, seen.state.tightening, operation, done)
-    return [*parts, *_work_out(seen, operation), *found, *gates, *lost, *tight, *timing_holds(seen, operation)]
+    proving = seen.engine.proving or Proving()
+    fire = fire_holds(proving, proof_of(proving, seen.state.proving), operation)
+    return [*fire, *parts, *_work_out(seen, operation), *found, *gates, *lost, *tight, *timing_holds(seen, operation)]
 
 
 def _work_out(seen: View, operation: str) -> Iterable[Violation]:
@@ -56,8 +61,12 @@ def places_of(seen: View, measured: Measured) -> list[str]:
 
 
 def _measured(seen: View, operation: str, measured: Measured) -> Iterable[Violation]:
-    """Only what is good passes; a characteristic without a limit has to be read."""
+    """Only what is good passes; a characteristic without a limit has to be read, and one that is read again anew."""
     places = places_of(seen, measured)
+    for place in not_read_again(seen.state, operation, measured.of, places) if measured.again else ():
+        if (measured.of, place) not in seen.state.left:
+            words = f"{label(seen.engine, measured.of, place)}: read it again now."
+            yield Violation(MEASURED, (operation,), f"{words} What was read before this step was due does not free it.")
     judged = [finding for finding in seen.findings if finding.on == measured.of and finding.place in places]
     for finding in judged:
         if finding.verdict is not Verdict.GOOD:

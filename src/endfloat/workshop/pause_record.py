@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from endfloat.engine.model import Engine
+from endfloat.engine.sentences import capital
 from endfloat.job.clock_events import ClockEnded, ClockEvent, ClockStarted
-from endfloat.job.clock_words import capital
 from endfloat.job.pause_events import ConditionLost, PauseEvent, WorkStopped
 
 

@@ -79,9 +79,13 @@ def fire(store: Store, clock: Clock, *, by: str, second: str) -> Problem | None:
     """Record that the engine fires: for the first time, or again."""
 
     def decide(state: State) -> list[Event] | Problem:
-        proof = proved(state, clock()).proof
+        seen = proved(state, clock())
+        proof = seen.proof
         if proof.start is not None and (proof.start.by, proof.start.second) == (by.strip(), second.strip()):
             return []
+        if seen.out_of_limits:
+            remedy = "Put it right and measure again; an engine that does not fit is not started."
+            return Problem("out_of_limits", "first fire", seen.out_of_limits, "every place within its limits", remedy)
         start = FirstFired if proof.first is None else FiredAgain
         return [start(by.strip(), second.strip(), clock())]
 

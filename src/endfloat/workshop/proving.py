@@ -7,13 +7,16 @@ from dataclasses import dataclass
 from endfloat.engine.model import Engine
 from endfloat.engine.proving import Proving, ReadyItem, StopRule
 from endfloat.engine.proving_proofreading import stops_blank
+from endfloat.inspection.verdicts import Verdict
+from endfloat.inspection.words import label
 from endfloat.job.description import engine_of
 from endfloat.job.proof import Proof, limits_broken, overdue, proof_of, seconds_between, stops_of, value_of
-from endfloat.job.proving import ROLES, Bench, open_points, sight
+from endfloat.job.proving import NOTHING_OUT, ROLES, Bench, open_points, sight
 from endfloat.job.proving_deeds import stage_done, waits_for
 from endfloat.job.proving_events import GaugeLogged, ReadyTicked
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed
+from endfloat.workshop.view import view
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +66,12 @@ class Proved:
         """What the program sees in the record by itself."""
         items = self.proving.ready.items()
         return [Asked(n, i, None, sight(self.bench, self.proof, i, self.now)) for n, i in items if i.sees]
+
+    @property
+    def out_of_limits(self) -> str:
+        """What is out, in words, where the description asks that nothing is; empty where all holds."""
+        asked = (item for item in self.proving.ready.values() if item.sees == NOTHING_OUT)
+        return next((sight(self.bench, self.proof, item, self.now) for item in asked), "")
 
     @property
     def open_points(self) -> list[str]:
@@ -168,8 +177,16 @@ FIRE = Next("Ready to fire?", "/prove/ready")
 def proved(state: State, now: str) -> Proved:
     """Proving of a job at one time."""
     engine = engine_of(state.opened.engine if state.opened else "")
-    bench = Bench(engine, state.building, state.tightening)
+    bench = Bench(engine, state.building, state.tightening, places_out(state))
     return Proved(bench, proof_of(bench.proving, state.proving), now)
+
+
+def places_out(state: State) -> tuple[str, ...]:
+    """Every value that is judged out of its limits, in words; none before a job is opened."""
+    if state.opened is None:
+        return ()
+    seen = view(state)
+    return tuple(label(seen.engine, f.on, f.place) for f in seen.findings if f.verdict is Verdict.OUT)
 
 
 def answer_to(seen: Proved, key: str) -> tuple[list[str], list[str]]:

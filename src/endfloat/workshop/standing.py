@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from endfloat.assembly.loose import loose_now
 from endfloat.assembly.tightening import inside_pass, left_in_pass, pause
 from endfloat.engine.joints import listed
-from endfloat.job.clock_words import capital, duration
+from endfloat.engine.sentences import capital
+from endfloat.job.clock_words import duration
 from endfloat.job.clocks import Timer
 from endfloat.job.conditions import lost_conditions
 from endfloat.job.state import State

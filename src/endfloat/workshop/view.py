@@ -20,6 +20,7 @@ from endfloat.job.description import engine_of
 from endfloat.job.events import BenchEvent, JobOpened, PlaceLeftUnmeasured, ReadingTaken, WorkReturned
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed, read_typed
+from endfloat.workshop.read_again import superseded
 from endfloat.workshop.set_aside import set_aside
 
 
@@ -104,8 +105,8 @@ def view(state: State) -> View:
     """Judge the whole job as it stands now."""
     if state.opened is None:
         raise RecordError("This record holds no opened job.")
-    left = tuple(state.left.items())
-    return replace(_judged(state.opened, state.bench, state.withdrawn, state.kept, left), state=state)
+    left, older = tuple(state.left.items()), tuple(superseded(state).items())
+    return replace(_judged(state.opened, state.bench, state.withdrawn, state.kept, left, older), state=state)
 
 
 @lru_cache(maxsize=8)
@@ -115,6 +116,7 @@ def _judged(
     withdrawn: frozenset[str],
     kept_keys: frozenset[str],
     left_places: tuple[tuple[tuple[str, str], PlaceLeftUnmeasured], ...],
+    older: tuple[tuple[str, str], ...],
 ) -> View:
     """The view of a job with these readings. Steps and bolts leave it as it is: the build need not wait for it."""
     taken_all = {event.key: event for event in bench if isinstance(event, ReadingTaken)}
@@ -127,7 +129,8 @@ def _judged(
     slip = read_readings(opened.slip.encode(), name="slip.csv", engine=engine, register=gauges) if opened.slip else ()
     if isinstance(prices, list) or isinstance(slip, list):
         raise RecordError("The prices or the slip kept in this job can no longer be read.")
-    aside = set_aside(engine, gauges, state)
+    again = {key: Gap(Verdict.OUTDATED, f"Read again on the step “{title}”.") for key, title in older}
+    aside = {**again, **set_aside(engine, gauges, state)}
     engine = as_returned(engine, state.returned)
     current = tuple(taken for taken in state.standing if taken.key not in aside)
     readings = tuple(as_reading(taken) for taken in current)
@@ -152,16 +155,18 @@ def as_found(seen: View) -> tuple[Finding, ...]:
 
 
 def evidence_as_found(seen: View) -> Evidence:
-    """What was read before any work came back; all that counts while none has."""
-    if not seen.state.returned:
+    """What was read before any work came back or a step read it anew; all that counts while neither has."""
+    outdated = {key for key, gap in seen.aside.items() if gap.verdict is Verdict.OUTDATED}
+    if not seen.state.returned and not outdated:
         return seen.evidence
     before: set[str] = set()
     for event in seen.state.bench:
         if isinstance(event, WorkReturned):
             break
         before.add(event.key)
-    outdated = {key for key, gap in seen.aside.items() if gap.verdict is Verdict.OUTDATED}
-    counted = [t for t in seen.state.standing if t.key in before and (t.key in outdated or t.key not in seen.aside)]
+    anew = {(t.characteristic, t.place) for t in seen.state.standing if t.key in outdated}
+    counts = (t for t in seen.state.standing if t.key not in seen.aside and (t.characteristic, t.place) not in anew)
+    counted = [t for t in (*(t for t in seen.state.standing if t.key in outdated), *counts) if t.key in before]
     readings = tuple(as_reading(taken) for taken in counted)
     kept = frozenset(as_reading(taken) for taken in counted if taken.key in seen.state.kept)
     moved = {spot: gap for spot, gap in seen.evidence.aside.items() if gap.verdict is Verdict.CHECK_ZERO}

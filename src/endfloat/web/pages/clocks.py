@@ -9,7 +9,7 @@ from urllib.parse import quote
 from fastapi import FastAPI, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from endfloat.job.clock_words import capital
+from endfloat.engine.sentences import capital
 from endfloat.job.clocks import runs_of
 from endfloat.problems import Problem
 from endfloat.web.clock_lines import started_words
