@@ -8,13 +8,14 @@ from pathlib import Path
 import pytest
 import uvicorn
 from playwright.sync_api import Browser, BrowserContext
+from silence import PHONE
 
 import endfloat.examples
 from browsing import CHROMIUM
 from endfloat.job.wire import from_body
 from endfloat.reports.papers import make_paper
 from endfloat.solver.cp_sat import solve_rows
-from endfloat.store.memory import MemoryStore
+from endfloat.store.memory import MemoryPhotos, MemoryStore
 from endfloat.web.app import make_app
 from endfloat.workshop.open_job import open_job
 
@@ -42,7 +43,8 @@ class Served:
         ]
 
 
-def open_demo() -> MemoryStore:
+def open_demo(old: str = "", new: str = "") -> MemoryStore:
+    """The demonstration job; its description with one text in place of another."""
     store = MemoryStore()
     files = {
         name: (V8 / file).read_bytes()
@@ -54,6 +56,7 @@ def open_demo() -> MemoryStore:
             ("slip", "slip.csv"),
         )
     }
+    files["engine"] = files["engine"].replace(old.encode(), new.encode(), 1)
     assert open_job(store, clock, by="as found", **files) == []
     return store
 
@@ -63,9 +66,10 @@ def clock() -> str:
 
 
 @pytest.fixture
-def served() -> Iterator[Served]:
-    store = open_demo()
-    config = uvicorn.Config(make_app(store, clock, solve_rows, make_paper), host="127.0.0.1", port=0, log_level="error")
+def served(request: pytest.FixtureRequest) -> Iterator[Served]:
+    store = open_demo(*getattr(request, "param", ()))
+    pages = make_app(store, clock, solve_rows, make_paper, MemoryPhotos())
+    config = uvicorn.Config(pages, host="127.0.0.1", port=0, log_level="error")
     server = uvicorn.Server(config)
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
@@ -82,5 +86,20 @@ def served() -> Iterator[Served]:
 def phone(browser: Browser, served: Served) -> Iterator[BrowserContext]:
     context = browser.new_context(viewport={"width": 390, "height": 664}, base_url=served.address)
     context.set_default_timeout(5000)
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def hand(request: pytest.FixtureRequest, browser: Browser, served: Served) -> Iterator[BrowserContext]:
+    """A thumb on a phone, or on a tablet where the test says so."""
+    width, height = getattr(request, "param", PHONE)
+    context = browser.new_context(
+        viewport={"width": width, "height": height},
+        has_touch=True,
+        base_url=served.address,
+        reduced_motion="reduce",
+    )
+    context.set_default_timeout(8000)
     yield context
     context.close()

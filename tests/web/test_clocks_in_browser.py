@@ -108,7 +108,9 @@ def confirm(page: Page, step: str, by: str = "Ana") -> None:
     for box in page.get_by_role("checkbox").all():
         box.check()
     page.get_by_label("Name (goes on the record)").last.fill(by)
+    page.wait_for_timeout(650)  # a press within 600 ms of the last one is the same press
     page.get_by_role("button", name="DONE").click()
+    page.wait_for_url(lambda address: not address.endswith(f"/build/{step}"))
 
 
 def answer(page: Page, step: str, words: str) -> None:

@@ -63,6 +63,20 @@ def test_it_is_taken_over_only_with_the_name_of_the_one_who_has_it_and_then_the_
     assert "Recorded from here on one device, given up by ana. Bo, " in told
 
 
+def test_a_pull_that_waited_on_the_first_device_until_the_other_pulled_that_bolt_is_refused_with_who_did() -> None:
+    bench, tablet = two_devices()
+    waited = {**bench.next_form(), "gauge": "W1", "by": "Ana"}
+    data = {"key": "over", "by": "Bo", "gave": "Ana"}
+    assert tablet.post("/joint/left_head/take-over", data=data, follow_redirects=False).status_code == 303
+    assert press(bench, tablet, "Bo")[0] == 303
+    before = bench.store.entries()
+    late = bench.client.post("/joint/left_head/pull", data=waited)
+    assert late.status_code == 422
+    assert f"Bolt {waited['bolt']}: found it pulled by Bo on another device, " in late.text
+    assert "If it was pulled twice on the engine, say so under `Felt wrong`." in late.text
+    assert bench.store.entries() == before
+
+
 def test_a_closed_joint_belongs_to_nobody() -> None:
     bench, tablet = two_devices()
     while 'name="pass_number"' in bench.look():

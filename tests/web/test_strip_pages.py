@@ -7,7 +7,7 @@ import re
 import pypdf
 import pytest
 from fastapi.testclient import TestClient
-from workbench import HandClock
+from workbench import HandClock, on_screen
 
 from cast import V8, example
 from endfloat.job.strip_events import PartRemoved, PhotoBound
@@ -130,7 +130,7 @@ def test_a_form_sent_twice_counts_once_and_one_without_a_name_is_refused(page: T
 
 
 def test_a_removal_out_of_its_turn_says_what_is_on_and_leads_to_what_frees_it(page: TestClient) -> None:
-    text = page.get("/strip/left_head").text
+    text = on_screen(page.get("/strip/left_head").text)
     assert "Not yet. First: Lift the intake manifold off;" in text
     assert 'href="/strip/left_cover"' in text
     assert "/strip/left_head/off" not in text

@@ -1,5 +1,6 @@
 """A job on the demonstration engine with a clock that tests turn by hand."""
 
+import re
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -39,3 +40,8 @@ def opened_job(clock: HandClock) -> MemoryStore:
 def pages_over(store: MemoryStore, clock: HandClock) -> FastAPI:
     """The whole application over one job."""
     return make_app(store, clock, solve_rows, make_paper)
+
+
+def on_screen(page: str) -> str:
+    """A page without what it carries for a device whose workshop computer does not answer."""
+    return re.sub(r"<template.*?</template>", "", page, flags=re.DOTALL)

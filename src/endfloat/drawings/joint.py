@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 from xml.sax.saxutils import escape
 
@@ -113,6 +113,12 @@ def joint_drawing(picture: JointPicture) -> str:
         f' role="img" aria-label="{label}" fill="none" stroke="currentColor" font-size="16" font-family="{FONT}">'
         f"{''.join(part for part in parts if part)}</svg>"
     )
+
+
+def gone_on(picture: JointPicture, pulls: int, upcoming: str) -> tuple[str, str]:
+    """The ring of the next bolt and the drawing in words, as they are so many pulls later."""
+    later = replace(picture, walked=picture.walked + pulls, upcoming=upcoming)
+    return _next(later, _sheet(later)), _in_words(later)
 
 
 def _sheet(picture: JointPicture) -> _Sheet:

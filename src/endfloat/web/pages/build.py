@@ -20,6 +20,7 @@ from endfloat.web.desk import Desk
 from endfloat.web.gate_words import gate_of_step
 from endfloat.web.links import measure_link, number_link
 from endfloat.web.step_words import step_words
+from endfloat.web.steps_away import step_away
 from endfloat.web.take_up_form import take_up_context
 from endfloat.workshop.build import (
     Build,
@@ -65,6 +66,7 @@ def _step_page(
         **step_shown(job, build, operation, desk.clock()),
         **step_words(build, operation),
         **clocks_of_step(job, operation, desk.clock()),
+        "away": step_away(job, build, operation, desk.clock()),
         **gate_of_step(job, operation, desk.clock()),
         "look_first": question_of(job.state, desk.store.entries(), desk.clock(), "", operation),
         "key": desk.clock(),

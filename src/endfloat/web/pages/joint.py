@@ -13,6 +13,7 @@ from endfloat.job.joint_device import holder
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.web.device import device_of
+from endfloat.web.joint_away import pulled_elsewhere, rest_of
 from endfloat.web.joint_words import board_rows, page_of, when
 from endfloat.workshop.check_joint import check_joint
 from endfloat.workshop.clamp_words import question_about
@@ -57,11 +58,13 @@ def _page(
         return desk.stopped(request, seen.text())
     has = holder(job.state.tightening, name)
     page = page_of(seen, job.state, desk.clock(), adapter)
+    mine = has is not None and has.device == device_of(request)
     context = {
         "job": job,
         "seen": seen,
         "elsewhere": has if has and has.device != device_of(request) else None,
         "page": page,
+        "rest": rest_of(seen, page.asked) if mine and page.asked else None,
         "drawing": joint_drawing(picture_from(joint_picture(seen, ring=page.mode == "pull"))),
         "problem": problem.text() if problem else "",
         **more,
@@ -82,6 +85,14 @@ def _told_already(already: Already, where: str) -> str:
         f"Bolt {earlier.bolt} was already pulled{where}, by {earlier.by}, {when(earlier.at)}. Counted once."
         " Do not pull it again. If it was pulled twice on the engine, say so under `Felt wrong`."
     )
+
+
+def _answer_again(desk: Desk, request: Request, name: str, told: Already, where: str) -> Response:
+    """What a pull is told that was on the record before: counted once, or pulled by another device too."""
+    twice = pulled_elsewhere(told, device_of(request))
+    if twice:
+        return _page(desk, request, "joint.html", name, problem=twice, typed={}, saved="")
+    return RedirectResponse(f"/joint/{quote(name)}?again={quote(_told_already(told, where))}", status_code=303)
 
 
 def _asked_about(desk: Desk, name: str, bolt: str, pass_number: int) -> str:
@@ -154,8 +165,7 @@ def _add_pulling(app: FastAPI, desk: Desk) -> None:
         )
         where = f" in pass {pass_number}" if pass_number > 0 else ""
         if isinstance(told, Already):
-            again = quote(_told_already(told, where))
-            return RedirectResponse(f"/joint/{quote(name)}?again={again}", status_code=303)
+            return _answer_again(desk, request, name, told, where)
         if told is not None:
             typed = {"gauge": gauge, "by": by, "seen": seen, "in_spite": in_spite}
             return _page(desk, request, "joint.html", name, problem=told, adapter=adapter, typed=typed, saved="")

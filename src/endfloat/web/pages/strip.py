@@ -24,6 +24,7 @@ from endfloat.job.strip_events import (
 )
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
+from endfloat.web.strip_away import strip_away
 from endfloat.web.strip_words import asked_row, gate_rows, rows_of, step_context, strip_link, void_rows
 from endfloat.workshop.bind_photo import bind_photo, bound_photo
 from endfloat.workshop.joint_picture import slackening_picture
@@ -66,6 +67,7 @@ def _page(
     context = {
         **step_context(strip, name),
         "job": job,
+        "away": strip_away(strip, name),
         "slackening": _slackening(job, strip, name),
         "by": (typed or {}).get("by") or _last_name(strip),
         "typed": typed or {},

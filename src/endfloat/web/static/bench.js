@@ -1,10 +1,12 @@
 // Entry at the bench: own keypad, a gauge that types a line, and entries that wait on this device while the
 // workshop computer does not answer. Without this script the forms work as plain forms.
+// Told to other scripts as events of the document: "drawn" when there is another page, "waiting" with what waits here.
 "use strict";
 
 (() => {
   const A_LINE = /^\s*[+\-−]?\d*[.,]?\d+\s*\D*$/;
   const A_PAUSE = 1000;
+  const A_WHILE = 20000;
   const TWICE = 333;
   const AGAIN = 5000;
   const get = (name) => document.getElementById(name);
@@ -15,7 +17,7 @@
   const say = (box, text, ...buttons) => {
     if (!box) return;
     box.hidden = !text;
-    box.className = box.id === "refused" ? "problem" : "saved";
+    box.className = !text ? "" : box.id === "refused" ? "problem" : "saved";
     box.replaceChildren();
     if (text) also(box, text, ...buttons);
   };
@@ -24,6 +26,7 @@
     const line = document.createElement("p");
     line.textContent = text;
     box.hidden = false;
+    box.className = box.id === "refused" ? "problem" : "saved";
     box.append(line, ...buttons);
   };
   const button = (words, deed) => {
@@ -39,38 +42,60 @@
   const job = () => document.body.dataset.job || "";
   const mine = (each) => [null, job()].includes(new URLSearchParams(each.body).get("job"));
 
+  // a sentence that begins with the title needs it no second time
+  const named = (each) => each.title && each.refused.startsWith(each.title) ? each.told : each.words;
   const show = async () => {
     const all = await outbox.all();
     const waiting = all.filter((each) => !each.refused && mine(each));
     const elsewhere = all.filter((each) => !each.refused && !mine(each)).length;
     const refused = all.filter((each) => each.refused && mine(each));
     const kept = get("kept");
-    const words = waiting.length ? `Kept on this device, ${waiting.length} waiting` : kept.dataset.saved;
+    const words = waiting.length ? `Kept on this device, ${waiting.length} waiting` : refused.length ? `Kept on this device, ${refused.length} not in the record` : kept.dataset.saved;
     if (kept.textContent !== words) kept.textContent = words;
-    kept.classList.toggle("kept", waiting.length > 0);
+    kept.classList.toggle("kept", waiting.length + refused.length > 0);
     const here = get("waiting");
-    if (waiting.length) say(here, `${words}. Go on; it is sent when the workshop computer answers.`);
+    if (waiting.length && entry()) say(here, `${words}. Go on; it is sent when the workshop computer answers.`);
     else if (here && here.dataset.twice !== "yes") say(here, elsewhere ? `Kept on this device for another engine: ${elsewhere}. Open that engine and it is sent.` : "");
     // the latest first: it is the one that the person has just typed
     say(get("refused"), "");
-    for (const each of refused.toReversed()) also(get("refused"), `Not in the record: ${each.words}. ${each.refused}`,
+    for (const each of refused.toReversed()) also(get("refused"), `Not in the record: ${named(each)}. ${each.refused}`,
       button("Correct it", () => correct(each)),
+      button("Send it again", async () => { await outbox.put({ ...each, refused: "" }); send(); }),
       button("Leave it out", async () => { await outbox.remove(each); show(); }));
     if (entry()) choose(waiting);
+    document.dispatchEvent(new CustomEvent("waiting", { detail: { waiting, refused } }));
     return waiting;
   };
 
   const correct = async (refused) => {
-    const form = entry();
-    if (!form || form.action !== refused.url) { location.href = refused.page; return; }
-    const typed = new URLSearchParams(refused.body);
-    for (const name of ["text", "spot", "gauge", "by"]) if (typed.has(name)) form.elements[name].value = typed.get(name);
+    if (refused.page !== location.pathname) {
+      sessionStorage.setItem("endfloat-correct", refused.place);
+      location.href = refused.page;
+      return;
+    }
+    const form = [...document.querySelectorAll("main form[data-outbox]")].find((each) => each.action === refused.url);
+    if (!form) return;
+    if (form === entry()) { await outbox.remove(refused); await show(); }
+    fill(form, new URLSearchParams(refused.body));
     const details = form.querySelector("details");
     if (details) details.open = true;
-    await outbox.remove(refused);
-    await show();
-    form.elements.spot.value = typed.get("spot");
-    form.elements.text.focus();
+    if (form === entry()) form.elements.text.focus();
+    else form.scrollIntoView();
+  };
+  const correct_now = async () => {
+    const place = Number(sessionStorage.getItem("endfloat-correct"));
+    sessionStorage.removeItem("endfloat-correct");
+    const refused = (await outbox.all()).find((each) => each.place === place && each.refused);
+    if (refused && refused.page === location.pathname) await correct(refused);
+  };
+  const fill = (form, typed) => {
+    const values = {};
+    for (const field of form.elements) {
+      if (!field.name || field.type === "hidden" || !typed.has(field.name)) continue;
+      const all = typed.getAll(field.name);
+      if (["checkbox", "radio"].includes(field.type)) field.checked = all.includes(field.value);
+      else field.value = all[values[field.name] = (values[field.name] ?? -1) + 1] ?? "";
+    }
   };
 
   // the next spot, counting what still waits here
@@ -87,33 +112,54 @@
     for (const arrow of form.querySelectorAll(".here")) arrow.remove();
   };
 
-  let sending = false, once_more = false, adding = 0;
-  const send = async () => {
-    if (sending) { once_more = true; return; }
-    sending = true;
+  // `direct` is the entry that was made on this page just now: what refuses it is shown here, with what was typed
+  let sending = null, once_more = false, adding = 0, direct = 0;
+  const send = () => {
+    if (sending) once_more = true;
+    else sending = deliver().finally(() => { sending = null; });
+    return sending;
+  };
+  const deliver = async () => {
     let last = null;
     try {
       do {
         once_more = false;
         for (const each of (await outbox.all()).filter((one) => !one.refused && mine(one))) {
-          const answer = await fetch(each.url, { method: "POST", body: new URLSearchParams(each.body), cache: "no-store" });
+          const answer = await fetch(each.url, { method: "POST", body: new URLSearchParams(each.body), cache: "no-store", signal: AbortSignal.timeout(A_WHILE) });
           if (answer.status >= 500 || answer.status === 409) throw new Error("no answer");
           const text = await answer.text();
           if (answer.ok) {
+            await keep(answer, text);
             await outbox.remove(each);
             if (each.page === location.pathname) last = { text, url: answer.url };
+          } else if (each.place === direct) {
+            await outbox.remove(each);
+            last = { text, url: location.href };
           } else {
-            const found = new DOMParser().parseFromString(text, "text/html").querySelector(".problem p");
-            await outbox.put({ ...each, refused: found ? found.textContent : "The record refused it." });
+            await outbox.put({ ...each, refused: sentence(text) });
           }
         }
       } while (once_more);
+      say_away(true);
     } catch {
+      say_away(false);
       // It stays on this device; the timer tries again.
     }
-    sending = false;
+    direct = 0;
     if (last) swap(last);
     await show();
+  };
+  const sentence = (text) => {
+    const page = new DOMParser().parseFromString(text, "text/html");
+    const told = page.querySelector(".problem[role=alert]") || page.querySelector(".problem");
+    return told ? (told.querySelector("p") || told).textContent.trim() : "The record refused it.";
+  };
+  // the page that an entry led to is the newest that this device has seen
+  const keep = async (answer, text) => {
+    if (!("caches" in window)) return;
+    const kept = await caches.open("endfloat-pages"), page = new URL(answer.url).pathname;
+    await kept.delete(page, { ignoreSearch: true });
+    await kept.put(page, new Response(text, { headers: answer.headers }));
   };
 
   const swap = ({ text, url }) => {
@@ -123,16 +169,21 @@
       const [now, then] = [document.querySelector(`body > ${part}`), fresh.querySelector(`body > ${part}`)];
       if (now && then) now.replaceWith(then);
     }
-    history.replaceState(null, "", url);
+    const elsewhere = new URL(url).pathname !== location.pathname;
+    history[elsewhere ? "pushState" : "replaceState"](null, "", url);
+    document.body.dataset.drawn = fresh.body.dataset.drawn || document.body.dataset.drawn;
     document.title = fresh.title;
     furnish();
     if (typing && get("text")) get("text").value = typing;
     const first = document.querySelector("main [autofocus]") || get("text");
     if (first) first.focus({ preventScroll: first.id === "text" });
+    else if (elsewhere) scrollTo(0, 0);
+    else (document.querySelector("main .problem[role=alert]:not([hidden])") || get("content")).scrollIntoView();
   };
 
   const submit = async (event) => {
     const form = event.target;
+    if (event.defaultPrevented) return;
     event.preventDefault();
     const body = new URLSearchParams(new FormData(form, event.submitter));
     if (form === entry()) {
@@ -144,14 +195,17 @@
       if (body.get("by")) localStorage.setItem("endfloat-by", body.get("by"));
     }
     const where = body.get("spot") ? `, ${body.get("spot").split("|").filter((word) => word !== "-").join(" ")}` : "";
-    const words = body.get("text") ? `\`${body.get("text").trim()}\`, ${form.dataset.place}${where}` : event.submitter.textContent;
-    const kept = { url: form.action, page: location.pathname, body: body.toString(), words, refused: "" };
+    const told = event.submitter ? event.submitter.textContent : "";
+    const words = body.get("text") ? `\`${body.get("text").trim()}\`, ${form.dataset.place}${where}` : [told, form.dataset.words].filter(Boolean).join(", ");
+    const kept = { url: form.action, page: location.pathname, body: body.toString(), words, told, title: form.dataset.words, refused: "" };
     // before anything is awaited: what is typed next is another entry, and a second tap finds nothing to send
     const fields = form === entry() ? form.elements : null;
     if (fields) [fields.key.value, fields.text.value] = [newKey(), ""];
     adding += 1;
     try {
-      await outbox.add(kept);
+      await leave_out_earlier(kept);
+      const place = await outbox.add(kept);
+      if (!fields) direct = place;
     } catch {
       if (fields) [fields.key.value, fields.text.value] = [body.get("key"), body.get("text")];
       form.submit();
@@ -160,6 +214,14 @@
       adding -= 1;
     }
     send();
+  };
+
+  // what was refused and is now entered anew no longer stands beside it
+  const leave_out_earlier = async (kept) => {
+    const what = (each) => ["asked", "bolt", "spot", "pass_number"].map((name) => new URLSearchParams(each.body).get(name)).join();
+    if (kept.url === entry()?.action) return;
+    const same = (each) => each.refused && each.url === kept.url && what(each) === what(kept);
+    for (const each of (await outbox.all()).filter(same)) await outbox.remove(each);
   };
 
   // a gauge types a whole line and Enter, wherever the focus is
@@ -234,8 +296,10 @@
     });
   };
 
+  const shelter = () => { for (const form of sheltered()) form.addEventListener("submit", submit); };
   const furnish = () => {
-    for (const form of sheltered()) form.addEventListener("submit", submit);
+    document.dispatchEvent(new Event("drawn"));
+    shelter();
     const form = entry();
     if (!form) return;
     for (const each of document.querySelectorAll("main [name=key]")) each.value = newKey();
@@ -243,6 +307,10 @@
     pad();
   };
 
+  const can = () => {
+    if (!sheltered().length) return "Nothing can be entered on this page until it answers.";
+    return `You can go on${entry() ? " measuring" : ""}; entries are kept on this device.`;
+  };
   const alive = async () => {
     let answers = false;
     try {
@@ -250,23 +318,32 @@
     } catch {
       answers = false;
     }
+    say_away(answers);
+    return answers;
+  };
+  const say_away = (answers) => {
+    if (answers) delete document.body.dataset.away;
+    else document.body.dataset.away = "yes";
     const drawn = new Date(document.body.dataset.drawn);
     const clock = `${String(drawn.getHours()).padStart(2, "0")}:${String(drawn.getMinutes()).padStart(2, "0")}`;
     get("away").hidden = answers;
-    get("away").textContent = answers ? "" : `Shown as of ${clock}. The workshop computer does not answer. You can go on measuring; entries are kept on this device.`;
-    return answers;
+    get("away").textContent = answers ? "" : `Shown as of ${clock}. The workshop computer does not answer. ${can()}`;
   };
 
   const round = async () => {
     const waiting = await show();
-    if (await alive() && waiting.length) await send();
+    if (!await alive()) await show();
+    else if (waiting.length) await send();
   };
 
   if (!get("kept")) return;
   furnish();
+  document.addEventListener("furnish", shelter);
+  correct_now();
   round();
   setInterval(round, AGAIN);
   addEventListener("online", round);
+  addEventListener("popstate", () => location.reload());
   addEventListener("pageshow", (event) => { if (event.persisted) furnish(); });
   if ("serviceWorker" in navigator) navigator.serviceWorker.register("/bench-worker.js");
 })();
