@@ -12,7 +12,7 @@ from endfloat.job.events import BoltPulled, BoltSetFitted, JointClosed, PassComp
 from endfloat.job.wire import from_body
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.record import load
-from endfloat.workshop.tightening import JointView, joint_view
+from endfloat.workshop.tightening import JointView, joint_view, joint_views
 
 LEFT = ["3", "8", "4", "7", "2", "9", "5", "6", "1", "10"]
 BOLTS_IN = {"bolts": "H4", "sort": ["head_bolt"], "thread": ["oil"], "head": ["oil"], "by": "Ana"}
@@ -279,9 +279,10 @@ def test_the_list_of_joints_says_how_far_each_is_and_every_link_leads_somewhere(
     bench.pull_next()
     text = bench.look("/joints")
     assert "Pass 1 of 3, 9 left in this pass" in text
-    assert text.count("Not begun") == 3
+    joints = joint_views(load(bench.store)[0])
+    assert text.count("Not begun") == len(joints) - 1
     links = re.findall(r'href="(/joint/[^"]+)"', text)
-    assert len(links) == 4
+    assert links == [f"/joint/{name}" for name in joints]
     assert {bench.client.get(link + more).status_code for link in links for more in ("", "/wrong")} == {200}
     assert "/joints" in bench.look("/")
 

@@ -1,0 +1,100 @@
+"""The joints of the V8 hold together: every pull has its bolts, its load is sound, and the strip goes the way back."""
+
+import math
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from cast import example
+from endfloat.assembly.clamp_draws import Errors
+from endfloat.assembly.clamp_windows import ClampWindow, clamp_window
+from endfloat.engine.operations import Operation
+from endfloat.engine.strip import Removal
+from endfloat.inspection.gauges import Gauge
+from endfloat.quantities.typed_text import Typed
+from endfloat.quantities.units import Kind
+
+ENGINE, EVIDENCE, _ = example()
+JOINTS = ENGINE.joints
+PULLING = {name: step.pulls for name, step in ENGINE.operations.items() if step.pulls is not None}
+SLACKENING = {removal.slackens.joint: removal for removal in ENGINE.strip.values() if removal.slackens is not None}
+
+
+def reaches(gauge: Gauge, amount: Typed) -> bool:
+    return gauge.least is not None and gauge.most is not None and gauge.least.si <= amount.si <= gauge.most.si
+
+
+def titled(words: str) -> list[tuple[str, Operation]]:
+    return [(name, step) for name, step in ENGINE.operations.items() if words in step.title]
+
+
+@pytest.mark.parametrize("name", [name for name in JOINTS if name.startswith("rods")])
+def test_each_pin_has_the_four_bolts_of_its_two_rods_pulled_in_one_step_and_closed(name: str) -> None:
+    [(step, pulls)] = [(step, each) for step, each in PULLING.items() if each.joint == name]
+    assert pulls.closed
+    assert pulls.passes == list(range(1, len(JOINTS[name].passes) + 1))
+    assert len(JOINTS[name].fasteners) == 4
+    assert JOINTS[name].single_use
+    assert {mark.name for mark in JOINTS[name].drawing.landmarks} == {
+        f"rod {place}" for place in ENGINE.operations[step].shows["cylinder"]
+    }
+
+
+@pytest.mark.parametrize("name", JOINTS)
+def test_bolts_turned_by_an_angle_pass_yield_and_are_used_once_and_others_stay_below_it(name: str) -> None:
+    joint = JOINTS[name]
+    for sort in dict.fromkeys(each.bolt for each in joint.fasteners if each.apart is None):
+        bolt = next(each.number for each in joint.fasteners if each.bolt == sort)
+        last = joint.last_pass_of(bolt)
+        numbers = [number for number in range(1, last + 1) if bolt in joint.covered(number)]
+        amounts = [amount for number in numbers if (amount := joint.amount_for(number, sort))]
+        torque = max((amount for amount in amounts if amount.unit.kind is Kind.TORQUE), key=lambda amount: amount.si)
+        off = max(gauge.error.si for gauge in EVIDENCE.gauges.values() if reaches(gauge, torque))
+        book = joint.bolts[sort].lubrication
+        assert book is not None
+        found = clamp_window(
+            joint, bolt, numbers, lubrication=book.words, errors=Errors(off, math.radians(2)),
+            generator=np.random.default_rng(7),
+        )  # fmt: skip
+        if name == "damper_bolt":
+            continue
+        assert isinstance(found, ClampWindow), found.sentence
+        turned = any(amount.unit.kind is Kind.ANGLE for amount in amounts)
+        assert found.drawn.past_yield > 0.95 if turned else found.drawn.past_yield == 0
+        assert joint.bolts[sort].single_use or not turned
+
+
+@pytest.mark.parametrize("removal", SLACKENING.values(), ids=str)
+def test_the_strip_slackens_in_the_reverse_of_the_sequence_and_counts_the_same_bolts(removal: Removal) -> None:
+    assert removal.slackens is not None
+    joint = JOINTS[removal.slackens.joint]
+    assert removal.slackens.order == list(reversed(joint.sequence or []))
+    in_sequence = [each for each in joint.fasteners if each.apart is None]
+    assert sum(each.count for each in removal.fasteners) == len(in_sequence)
+
+
+def test_every_joint_is_slackened_at_the_strip() -> None:
+    assert SLACKENING.keys() == JOINTS.keys()
+
+
+def test_passes_of_one_joint_follow_each_other_in_the_steps_that_pull_them() -> None:
+    for name in JOINTS:
+        passes = [number for pulls in PULLING.values() if pulls.joint == name for number in pulls.passes]
+        assert all(later == earlier + 1 for earlier, later in pairwise(passes))
+        assert passes == list(range(1, len(JOINTS[name].passes) + 1))
+
+
+def test_a_title_that_says_the_crank_turns_freely_is_ticked_and_not_only_read() -> None:
+    promised = titled("crank turns freely")
+    assert len(promised) == 9
+    assert all(any("turns freely" in look.what for look in step.looks) for _, step in promised)
+
+
+def test_shells_and_ring_gaps_are_looked_at_before_each_piston_goes_in() -> None:
+    pistons = [step for name, step in ENGINE.operations.items() if name.startswith("piston_")]
+    assert len(pistons) == 8
+    for step in pistons:
+        told = " ".join(look.what for look in step.looks)
+        assert "rod shells" in told
+        assert "ring gaps" in told
