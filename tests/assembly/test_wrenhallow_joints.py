@@ -29,6 +29,11 @@ def titled(words: str) -> list[tuple[str, Operation]]:
     return [(name, step) for name, step in ENGINE.operations.items() if words in step.title]
 
 
+def test_every_step_with_the_torque_wrench_in_hand_pulls_a_joint_but_the_trial_that_measures() -> None:
+    wrench = {name for name, step in ENGINE.operations.items() if any("torque wrench" in each for each in step.tools)}
+    assert {name for name in wrench - PULLING.keys() if not ENGINE.operations[name].measures} == set()
+
+
 @pytest.mark.parametrize("name", [name for name in JOINTS if name.startswith("rods")])
 def test_each_pin_has_the_four_bolts_of_its_two_rods_pulled_in_one_step_and_closed(name: str) -> None:
     [(step, pulls)] = [(step, each) for step, each in PULLING.items() if each.joint == name]
@@ -36,9 +41,9 @@ def test_each_pin_has_the_four_bolts_of_its_two_rods_pulled_in_one_step_and_clos
     assert pulls.passes == list(range(1, len(JOINTS[name].passes) + 1))
     assert len(JOINTS[name].fasteners) == 4
     assert JOINTS[name].single_use
-    assert {mark.name for mark in JOINTS[name].drawing.landmarks} == {
-        f"rod {place}" for place in ENGINE.operations[step].shows["cylinder"]
-    }
+    places = ENGINE.operations[step].shows["cylinder"]
+    assert f"left {places[0]} at the front" in JOINTS[name].drawing.view
+    assert JOINTS[name].title.startswith(f"Rod caps of left {places[0]} and right {places[1]} on")
 
 
 @pytest.mark.parametrize("name", JOINTS)
@@ -72,6 +77,35 @@ def test_the_strip_slackens_in_the_reverse_of_the_sequence_and_counts_the_same_b
     assert removal.slackens.order == list(reversed(joint.sequence or []))
     in_sequence = [each for each in joint.fasteners if each.apart is None]
     assert sum(each.count for each in removal.fasteners) == len(in_sequence)
+
+
+@pytest.mark.parametrize("removal", SLACKENING.values(), ids=str)
+def test_what_the_strip_throws_away_is_what_the_joint_may_use_once(removal: Removal) -> None:
+    assert removal.slackens is not None
+    joint = JOINTS[removal.slackens.joint]
+    once = [each for each in joint.fasteners if joint.bolts[each.bolt].single_use]
+    assert sum(void.quantity for void in removal.void if "bolt" in void.part) == len(once)
+
+
+@pytest.mark.parametrize("name", JOINTS)
+def test_a_joint_a_step_that_pulls_it_and_the_strip_name_one_page(name: str) -> None:
+    steps = {ENGINE.operations[step].page for step, pulls in PULLING.items() if pulls.joint == name}
+    slackens = SLACKENING[name].slackens
+    assert slackens is not None
+    assert {JOINTS[name].page, *(each.page for each in JOINTS[name].passes), slackens.page} == steps
+    assert {bolt.page for bolt in JOINTS[name].bolts.values()} == steps
+
+
+def test_the_long_bolt_of_the_right_head_is_a_sort_of_its_own_in_joint_strip_and_parts() -> None:
+    left, right = JOINTS["left_head"], JOINTS["right_head"]
+    assert set(right.bolts) - set(left.bolts) == {"long_head_bolt"}
+    [long] = [each for each in right.fasteners if each.bolt == "long_head_bolt"]
+    assert long.number in (right.sequence or [])
+    length = right.bolts["long_head_bolt"].length.text
+    assert any(length in look for look in ENGINE.parts["long_head_bolt"].looks)
+    sorts = {each.sort: each.count for each in ENGINE.strip["right_head"].fasteners}
+    assert sorts == {"M11x95": 9, f"M11x{length.removesuffix(' mm')}": 1}
+    assert ENGINE.parts["head_bolts"].count + ENGINE.parts["long_head_bolt"].count == 20
 
 
 def test_every_joint_is_slackened_at_the_strip() -> None:

@@ -144,18 +144,21 @@ def _pulls(views: dict[str, JointView], pulled: list[str], step: Operation) -> d
 
 
 def _pass_rows(joint: Joint, number: int) -> list[dict[str, object]]:
-    """One line a sort of bolt; an amount or an order that is not known is left to be written in."""
+    """One line an amount, so that sorts pulled alike keep their one order; what is not known is left to be written in."""
     described, order = joint.passes[number - 1], joint.order(number)
-    rows = []
+    alike: dict[str, list[str]] = {}
     for sort in joint.sorts_in(number):
         amount = joint.amount_for(number, sort)
-        mine = [bolt for bolt in order or () if (f := joint.fastener(bolt)) and f.bolt == sort]
+        alike.setdefault(amount.text if amount else "", []).append(sort)
+    rows = []
+    for text, sorts in alike.items():
+        mine = [bolt for bolt in order or () if (f := joint.fastener(bolt)) and f.bolt in sorts]
         rows.append(
             {
                 "number": number,
-                "sort": sort.replace("_", " "),
+                "sort": " and ".join(sort.replace("_", " ") for sort in sorts),
                 "bolts": ", ".join(mine),
-                "amount": amount.text if amount else "",
+                "amount": text,
                 "note": described.note,
                 "page": described.page or "",
             }
