@@ -125,10 +125,11 @@ def test_a_title_that_says_the_crank_turns_freely_is_ticked_and_not_only_read() 
     assert all(any("turns freely" in look.what for look in step.looks) for _, step in promised)
 
 
-def test_shells_and_ring_gaps_are_looked_at_before_each_piston_goes_in() -> None:
-    pistons = [step for name, step in ENGINE.operations.items() if name.startswith("piston_")]
-    assert len(pistons) == 8
-    for step in pistons:
-        told = " ".join(look.what for look in step.looks)
-        assert "rod shells" in told
-        assert "ring gaps" in told
+def test_rings_are_gapped_before_the_last_wash_and_go_on_with_the_shells_before_each_piston_goes_in() -> None:
+    before = [(each.first, each.then) for each in ENGINE.relations.before]
+    for place in ENGINE.places["cylinder"].names:
+        assert (f"rings_{place}", "wash_block") in before
+        told = " ".join(look.what for look in ENGINE.operations[f"piston_{place}"].looks)
+        assert f"rings of bag {place} are on" in told
+        assert "ring gaps stand" in told
+        assert "rod shells lie in" in told
