@@ -97,13 +97,28 @@ def test_every_clock_and_every_call_of_the_helper_stands_on_its_steps(folder: st
 
 
 def test_an_amount_that_is_not_known_is_a_line_to_write_on_and_nothing_is_suggested() -> None:
-    known, blank = "{amount: 60 N·m, page: 74}", "{page: 74}"
+    known, blank = "{amount: 60 N·m, page: 40}", "{page: 40}"
     rows = {}
     for change in (("", ""), (known, blank)):
         steps = values_of(opened("wrenhallow-90-8", change))["steps"]
         damper = next(each for each in steps if each["pulls"] and each["pulls"]["title"].startswith("Damper"))  # type: ignore[attr-defined]
         rows[change] = [row["amount"] for row in damper["pulls"]["passes"]]
     assert rows == {("", ""): ["60 N·m", "120 °"], (known, blank): ["", "120 °"]}
+
+
+def test_two_sorts_pulled_alike_keep_one_order_and_two_amounts_keep_a_line_each() -> None:
+    alike = "{amount: 25 N·m, page: 55,"
+    apart = "{amount: 25 N·m, amounts: {long_head_bolt: 30 N·m}, page: 55,"
+    blank = "{page: 55,"
+    rows = {}
+    for change in ((alike, alike), (alike, apart), (alike, blank)):
+        steps = values_of(opened("wrenhallow-90-8", change))["steps"]
+        right = next(each for each in steps if each["pulls"] and each["pulls"]["title"].startswith("Right head"))  # type: ignore[attr-defined]
+        rows[change[1]] = [(row["amount"], row["bolts"]) for row in right["pulls"]["passes"]]
+    short = "8, 3, 9, 2, 7, 4, 1, 6, 5"
+    assert rows[alike] == [("25 N·m", "8, 3, 9, 2, 7, 4, 10, 1, 6, 5")]
+    assert rows[apart] == [("25 N·m", short), ("30 N·m", "10")]
+    assert rows[blank] == [("", short), ("", "10")]
 
 
 def test_bolts_stand_in_the_order_of_their_pass() -> None:
@@ -114,6 +129,7 @@ def test_bolts_stand_in_the_order_of_their_pass() -> None:
         order = joints[name].order(1)
         assert order
         assert bare(", ".join(order)) in text
+    assert bare("head bolt; long head bolt at 10, page 55") in text
 
 
 def test_a_step_done_already_says_so_and_a_job_without_an_order_says_what_to_do() -> None:

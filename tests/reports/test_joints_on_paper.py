@@ -42,9 +42,9 @@ def test_sets_passes_gauges_people_and_what_felt_wrong_are_found_again_on_paper(
     )
     assert "Joints as tightened Damper to crankshaft nose" in text
     assert "Bolt set D1 in; damper bolt: thread oil, under the head dry. Ana" in text
-    assert "Pass 1, 60 N·m, page 74: bolt 1. W1, Ana" in text
+    assert "Pass 1, 60 N·m, page 40: bolt 1. W1, Ana" in text
     assert "Bolt 1 slipped in pass 2; not counted. Ana" in text
-    assert "Pass 2, 120 °, page 74: bolt 1. A1, Ben" in text
+    assert "Pass 2, 120 °, page 40: bolt 1. A1, Ben" in text
     assert "Closed with bolt set D2." in text
 
 

@@ -6,7 +6,7 @@ from typing import Protocol, runtime_checkable
 from fastapi.testclient import TestClient
 from timing_bench import find, read_all, timing_of, turn
 
-from endfloat.assembly.tightening import apart_left, left_in_pass
+from endfloat.assembly.tightening import amount_of, apart_left, left_in_pass
 from endfloat.engine.asks import Asks, asks_of
 from endfloat.engine.joints import Joint
 from endfloat.engine.proving import Proving
@@ -25,6 +25,7 @@ from endfloat.workshop.record import load
 from endfloat.workshop.take_in_parts import take_in
 from endfloat.workshop.take_reading import take_reading
 from endfloat.workshop.tightening import JointView, joint_view
+from endfloat.workshop.wrench import out_of_range
 
 
 @runtime_checkable
@@ -126,7 +127,10 @@ def tighten(store: Store, clock: Clock, name: str, passes: list[int], *, close: 
 
 
 def pull(store: Store, clock: Clock, name: str, number: int, bolt: str) -> None:
-    gauge = next(iter(fitting_gauges(seen(store, name).joint, number, bolt, gauges_of(load(store)[0]))), "by hand")
+    joint, register = seen(store, name).joint, gauges_of(load(store)[0])
+    fitting, amount = fitting_gauges(joint, number, bolt, register), amount_of(joint, number, bolt)
+    reaching = [each for each in fitting if amount and out_of_range(each, register[each], amount, name) is None]
+    gauge = next(iter([*reaching, *fitting]), "by hand")
     key = f"{name}/{number}/{bolt}"
     told = pull_bolt(store, clock, key=key, joint=name, pass_number=number, bolt=bolt, gauge=gauge, by="Ana")
     assert told is None, told

@@ -99,8 +99,14 @@ def test_a_slip_in_the_strip_or_the_seed_is_told(page: TestClient, data: dict[st
     assert 'role="alert"' in answer.text
 
 
+def washed(page: TestClient, store: MemoryStore) -> None:
+    order = build_of(load(store)[0]).order
+    for step in order[: order.index("wash_block") + 1]:
+        assert do_step(page, store, now, step) == 303
+
+
 def test_undoing_tells_what_it_loses_and_the_rule_of_the_description(page: TestClient, store: MemoryStore) -> None:
-    assert do_step(page, store, now, "wash_block") == 303
+    washed(page, store)
     text = page.get("/build/wash_block").text
     assert "UNDO THIS STEP" in text
     assert "What undoing loses" in text
@@ -110,8 +116,7 @@ def test_undoing_tells_what_it_loses_and_the_rule_of_the_description(page: TestC
 def test_a_state_lost_by_undoing_holds_its_steps_until_it_is_said_to_be_so_again(
     page: TestClient, store: MemoryStore
 ) -> None:
-    for step in ("wash_block", "left_links"):
-        assert do_step(page, store, now, step) == 303
+    washed(page, store)
     page.post("/build/wash_block/undo", data={"reason": "a plug was in", "by": "Ana"})
     shown = page.get("/build/upper_shells").text
     assert "It is no longer sure that no grit flies in the room" in shown

@@ -27,7 +27,7 @@ from endfloat.workshop.clamp_words import ClampWords, expected_now
 from endfloat.workshop.fit_bolt_set import sorts_in_sequence
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of
 from endfloat.workshop.tightening import JointView
-from endfloat.workshop.wrench import Adapter
+from endfloat.workshop.wrench import Adapter, out_of_range
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +124,9 @@ def asked_now(seen: JointView, state: State, now: str, adapter: Adapter | None =
     register, amount = gauges_of(state), amount_of(joint, number, bolt)
     gauges = fitting_gauges(joint, number, bolt, register)
     used = next((each.gauge for each in reversed(seen.recorded) if isinstance(each, BoltPulled)), "")
-    gauge = used if used in gauges or (not gauges and used) else (gauges[0] if len(gauges) == 1 else "")
+    reaching = [each for each in gauges if amount and out_of_range(each, register[each], amount, joint.title) is None]
+    only = reaching or gauges
+    gauge = used if used in gauges or (not gauges and used) else (only[0] if len(only) == 1 else "")
     fastener = joint.fastener(bolt)
     count = len(left_in_pass(joint, seen.progress, number)) if number else len(apart_left(joint, seen.progress))
     return Asked(

@@ -144,20 +144,33 @@ def _pulls(views: dict[str, JointView], pulled: list[str], step: Operation) -> d
 
 
 def _pass_rows(joint: Joint, number: int) -> list[dict[str, object]]:
-    """One line a sort of bolt; an amount or an order that is not known is left to be written in."""
+    """One line an amount, so that sorts pulled alike keep their one order; what is not known is left to write in."""
     described, order = joint.passes[number - 1], joint.order(number)
-    rows = []
+    alike: dict[tuple[str, str], list[str]] = {}
     for sort in joint.sorts_in(number):
         amount = joint.amount_for(number, sort)
-        mine = [bolt for bolt in order or () if (f := joint.fastener(bolt)) and f.bolt == sort]
+        # Two blanks may turn out to be two amounts.
+        alike.setdefault((amount.text, "") if amount else ("", sort), []).append(sort)
+    rows = []
+    for (text, _), sorts in alike.items():
+        mine = [bolt for bolt in order or () if (f := joint.fastener(bolt)) and f.bolt in sorts]
         rows.append(
             {
                 "number": number,
-                "sort": sort.replace("_", " "),
+                "sort": _sort_words(joint, sorts, mine),
                 "bolts": ", ".join(mine),
-                "amount": amount.text if amount else "",
+                "amount": text,
                 "note": described.note,
                 "page": described.page or "",
             }
         )
     return rows
+
+
+def _sort_words(joint: Joint, sorts: Sequence[str], bolts: Sequence[str]) -> str:
+    """The sorts of a line; of those after the first, which bolts they are."""
+    first, *others = (sort.replace("_", " ") for sort in sorts)
+    told = [first]
+    for sort, words in zip(sorts[1:], others, strict=True):
+        told.append(f"{words} at {', '.join(bolt for bolt in bolts if (f := joint.fastener(bolt)) and f.bolt == sort)}")
+    return "; ".join(told)
