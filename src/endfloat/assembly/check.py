@@ -168,15 +168,17 @@ def _special_tool(laid: Laid, record: SpecialTool) -> Iterable[Violation]:
 def _sides_differ(laid: Laid, record: SidesDiffer) -> Iterable[Violation]:
     spans = {side: (min(places), max(places)) for side, steps in record.sides.items()
              if (places := [laid.at[step] for step in steps])}  # fmt: skip
-    mixed = [
+    # Of two sides that are both open the one begun first is finished first.
+    mixed = sorted(
         (laid.at[step], step, side, other)
         for side, steps in record.sides.items()
         for step in steps
         for other, (begun, finished) in spans.items()
-        if other != side and begun < laid.at[step] < finished and laid.at[step] != NOT_DONE
-    ]
-    if mixed:
-        _, step, side, other = min(mixed)
+        if begun < spans[side][0] and laid.at[step] < finished and laid.at[step] != NOT_DONE
+    )
+    # A whole order is told where it first mixes; in a build under way each step has its own answer.
+    under_way = any(finished == NOT_DONE for _, finished in spans.values())
+    for _, step, side, other in mixed if under_way else mixed[:1]:
         said = f"{quoted(laid.engine, step)} begins on the {side} side while the {other} side is not finished"
         yield Violation("sides_differ", (laid.order[spans[other][0]], step), f"{said} ({record.what}): {record.why}.")
 
