@@ -73,9 +73,12 @@ def test_decide_prints_the_agreed_fields() -> None:
     done = endfloat_command("decide", V8, "--json")
     assert done.returncode == 0
     plan = json.loads(done.stdout)
-    assert set(plan) == {"status", "cost", "days", "work", "judged_again"}
+    assert set(plan) == {"status", "cost", "days", "work", "judged_again", "void"}
     assert set(plan["work"][0]) == {"decision", "option", "why"}
     assert plan["cost"] == {"low": 2675.0, "high": 2675.0}
+    assert plan["void"]["cost"] == 301.0
+    assert {"item": "flywheel-bolts", "times": 1, "for": "8 × flywheel bolt"} in plan["void"]["items"]
+    assert plan["void"]["without_price"] == []
     assert set(plan["judged_again"]) == {"requirements", "smallest_margin"}
 
 

@@ -84,7 +84,27 @@ def test_a_plan_that_leaves_places_out_of_limits_offers_no_agreement(page: TestC
     choice = agree_to_the_cheapest(store)
     asked = page.get("/agree", params=choice).text
     assert ">AGREE<" in asked
-    assert re.search(r'class="big">[^<]+', asked).group() in page.get("/decide").text, "one price on both pages"
+    decided = page.get("/decide").text
+    assert re.search(r'class="big">[^<]+', asked).group() in decided, "one price on both pages"
+    for text in (asked, decided):
+        assert "<b>and 301 crowns</b> for parts that removal makes void. Together <b>2,976 crowns</b>." in text
+        assert "eight flywheel bolts" in text
+    assert "and 301 crowns for parts that removal makes void, together 2,976 crowns" in page.get("/sheets").text
+    assert "Void by removal, on top" in page.get("/what-if").text
+
+
+def test_the_customer_reads_one_sum_and_what_it_holds(page: TestClient, store: MemoryStore) -> None:
+    agree_to_the_cheapest(store)
+    printed_page = pypdf.PdfReader(io.BytesIO(page.get("/sheets/customer-page.pdf").content))
+    words = " ".join(" ".join(each.extract_text() for each in printed_page.pages).split())
+    assert words.count("2,976 crowns") == 2, "at the top and under the sum"
+    assert "301 crowns" in words
+    assert "sixteen rod bolts" in words
+    record = " ".join(
+        " ".join(each.extract_text() for each in pypdf.PdfReader(
+            io.BytesIO(page.get("/sheets/build-record.pdf").content)).pages).split()
+    )  # fmt: skip
+    assert "2,675 crowns and 301 crowns for parts that removal makes void" in record
 
 
 def test_the_purchases_name_what_the_build_waits_for_whatever_the_plan(page: TestClient, store: MemoryStore) -> None:
@@ -92,7 +112,7 @@ def test_the_purchases_name_what_the_build_waits_for_whatever_the_plan(page: Tes
     assert "ten main bolts: 0 of 10 are in" in printed(page)
     looks = view(load(store)[0]).engine.parts["main_bolts"].looks
     page.post("/parts/main_bolts/in", data={"key": "k", "count": "10", "by": "Bo", "looked": looks})
-    assert "ten main bolts" not in printed(page)
+    assert "ten main bolts: 0 of 10" not in printed(page)
 
 
 def test_a_step_that_closes_something_waits_for_the_agreed_work_to_be_back(store: MemoryStore) -> None:

@@ -8,6 +8,7 @@ from importlib.metadata import version
 
 from endfloat.decision.plan import Plan, Priced, decide, judged_plan, missing_needs, work_of
 from endfloat.decision.rows import Solver
+from endfloat.decision.void import renewal_of
 from endfloat.decision.why import Question, why
 from endfloat.engine.model import Choice
 from endfloat.inspection.verdicts import Rule, Verdict
@@ -17,6 +18,7 @@ from endfloat.job.state import State
 from endfloat.problems import Problem
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
+from endfloat.workshop.sheets import described
 from endfloat.workshop.view import View, view
 
 
@@ -103,10 +105,11 @@ def _agreed(seen: View, plan: Plan, planned: Planned, evidence: str, by: str) ->
     """What goes on the record: the plan worked out keeps its proof, any other choice is called one by hand."""
     worked_out = planned.plan if planned.plan.choice == plan.choice else plan
     worst = planned.priced.at_worst
+    void = renewal_of(described(seen), planned.question.prices, plan.choice)
     return PlanAgreed(
         choice=plan.choice,
         cost=plan.cost,
-        days=plan.days,
+        days=max(plan.days, void.days(planned.question.prices)),
         open_verdicts=open_findings(plan),
         status=worked_out.status,
         solver=worked_out.solver,
@@ -116,6 +119,7 @@ def _agreed(seen: View, plan: Plan, planned: Planned, evidence: str, by: str) ->
         reasons={item[0]: why(planned.question, plan, item) for item in work_of(seen.engine, plan.choice)},
         still_open=tuple(label(seen.engine, f.on, f.place) for f in plan.findings if f.verdict is not Verdict.GOOD),
         cost_at_worst=worst.cost if worst else None,
+        void_cost=void.cost(planned.question.prices),
     )
 
 

@@ -49,6 +49,7 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
             "papers": papers_of(seen, plan),
             "void": void_rows(seen, agreed_choice(seen)),
             "price": seen.prices.shown(plan.cost) if plan and seen.prices else "",
+            "void_price": sheets.void_agreed(seen),
             "out": [(name, *words) for name, words in sheets.work_agreed(seen).items()],
             "key": secrets.token_hex(16),
             "problem": problem.text() if problem else "",
