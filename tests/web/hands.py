@@ -10,8 +10,7 @@ from endfloat.assembly.tightening import apart_left, left_in_pass
 from endfloat.engine.asks import Asks, asks_of
 from endfloat.engine.joints import Joint
 from endfloat.engine.timing import Timing
-from endfloat.job.description import engine_of
-from endfloat.job.parts import expected_parts, parts_in
+from endfloat.job.parts import parts_in
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.build import build_of
 from endfloat.workshop.close_joint import close_joint
@@ -20,7 +19,7 @@ from endfloat.workshop.fit_bolt_set import fit_bolt_set, sorts_in_sequence
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of, pull_bolt
 from endfloat.workshop.record import load
-from endfloat.workshop.take_in_parts import take_in
+from endfloat.workshop.take_in_parts import parts_expected, take_in
 from endfloat.workshop.take_reading import take_reading
 from endfloat.workshop.tightening import JointView, joint_view
 
@@ -51,8 +50,8 @@ def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> in
 def take_in_for(store: Store, clock: Clock, step: str) -> None:
     """Take in every part that the step fits and that is not in yet, all looked at."""
     state = load(store)[0]
-    here, choice = parts_in(state.arrivals), state.agreed.choice if state.agreed else None
-    for name, part in expected_parts(engine_of(state.opened.engine if state.opened else ""), choice).items():
+    here = parts_in(state.arrivals)
+    for name, part in parts_expected(state).items():
         left = part.count - here.get(name, 0)
         if step in part.fitted_by and left:
             key = f"{name} in"

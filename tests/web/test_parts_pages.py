@@ -10,6 +10,7 @@ from workbench import HandClock, pages_over
 
 from cast import V8
 from endfloat.job.parts import parts_in
+from endfloat.job.strip_events import RemovalUndone
 from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.dry_build import trials
@@ -17,8 +18,10 @@ from endfloat.workshop.holds import NOT_BACK, holds
 from endfloat.workshop.open_job import open_job
 from endfloat.workshop.plan_work import Planned, agree, work_out
 from endfloat.workshop.record import load
+from endfloat.workshop.strip import record
 from endfloat.workshop.take_work_back import take_work_back
 from endfloat.workshop.view import view
+from strip_hands import strip_by_hand
 
 FILES = {"engine": "engine.yaml", "gauges": "gauges.yaml", "readings": "readings.csv", "prices": "prices.yaml"}
 
@@ -107,12 +110,20 @@ def test_the_customer_reads_one_sum_and_what_it_holds(page: TestClient, store: M
     assert "2,675 crowns and 301 crowns for parts that removal makes void" in record
 
 
-def test_the_purchases_name_what_the_build_waits_for_whatever_the_plan(page: TestClient, store: MemoryStore) -> None:
+def test_the_purchases_of_a_plan_hold_what_the_build_waits_for_once(page: TestClient, store: MemoryStore) -> None:
     agree_to_the_cheapest(store)
+    assert "ten main bolts: 0 of 10 are in" not in printed(page), "a line with its price holds them"
+    assert "ten main bolts" in printed(page)
+
+
+def test_the_purchases_of_the_strip_name_what_the_build_waits_for_and_no_line_buys(
+    page: TestClient, store: MemoryStore
+) -> None:
+    strip_by_hand(store, HandClock(), "left_cover")
     assert "ten main bolts: 0 of 10 are in" in printed(page)
     looks = view(load(store)[0]).engine.parts["main_bolts"].looks
     page.post("/parts/main_bolts/in", data={"key": "k", "count": "10", "by": "Bo", "looked": looks})
-    assert "ten main bolts: 0 of 10" not in printed(page)
+    assert "ten main bolts" not in printed(page)
 
 
 def test_a_step_that_closes_something_waits_for_the_agreed_work_to_be_back(store: MemoryStore) -> None:
@@ -151,6 +162,29 @@ def test_what_the_plan_buys_is_listed_once_it_is_agreed_and_pistons_are_measured
     for decision in [name for name in view(load(store)[0]).engine.decisions if "piston" in name]:
         take_work_back(store, HandClock(), key=decision, decision=decision, by="Bo")
     assert "Read on them now" in page.get("/parts").text
+
+
+def test_what_the_strip_made_void_is_taken_in_on_the_page_and_sent_back_though_it_is_on_again(
+    page: TestClient, store: MemoryStore
+) -> None:
+    assert "eight flywheel bolts" not in page.get("/parts").text.lower()
+    strip_by_hand(store, HandClock(), "left_cover")
+    text = page.get("/parts").text
+    assert "Pair of cam cover gaskets: 0 of 2" in text
+    form = {"key": "g", "count": "2", "by": "Bo"}
+    unseen = page.post("/parts/cover-gaskets/in", data=form)
+    assert unseen.status_code == 422
+    assert "held against the old: 1 × left cam cover gasket" in unseen.text
+    looked = {**form, "looked": "held against the old: 1 × left cam cover gasket"}
+    assert page.post("/parts/cover-gaskets/in", data=looked, follow_redirects=False).status_code == 303
+    undone = RemovalUndone("un", "left_cover", "it is on", "Ana", "")
+    assert record(store, HandClock(), undone) is None
+    assert "Pair of cam cover gaskets: 2 of 2" in page.get("/parts").text
+    back = {"key": "h", "count": "2", "reason": "not needed", "by": "Bo"}
+    assert page.post("/parts/cover-gaskets/back", data=back, follow_redirects=False).status_code == 303
+    told = page.get("/parts").text
+    assert "0 of 2" not in told
+    assert "pair of cam cover gaskets, 2 sent back: not needed" in told
 
 
 def test_every_fit_that_the_work_changed_is_tried_dry_with_its_cause(page: TestClient, store: MemoryStore) -> None:

@@ -15,6 +15,7 @@ from endfloat.job.parts import part_holds
 from endfloat.job.strip_rules import gate_holds
 from endfloat.workshop.read_again import not_read_again
 from endfloat.workshop.sheets import described, work_agreed
+from endfloat.workshop.take_in_parts import parts_expected
 from endfloat.workshop.timing_holds import timing_holds
 from endfloat.workshop.view import View
 
@@ -27,8 +28,7 @@ def holds(seen: View, operation: str) -> list[Violation]:
     found = [each for measured in wanted for each in _measured(seen, operation, measured)]
     done = steps_done(seen.engine, seen.state.building)
     lost = condition_holds(seen.engine, seen.state.building, operation)
-    agreed = seen.state.agreed
-    parts = part_holds(described(seen), agreed.choice if agreed else None, seen.state.arrivals, operation)
+    parts = part_holds(parts_expected(seen.state), seen.state.arrivals, operation)
     gates = gate_holds(seen.engine, seen.state.strip, operation)
     tight = joint_holds(seen.engine, seen.state.tightening, operation, done)
     return [*parts, *_work_out(seen, operation), *found, *gates, *lost, *tight, *timing_holds(seen, operation)]

@@ -100,13 +100,15 @@ def purchases(seen: View, plan: Plan | None, void: Sequence[tuple[str, int, str]
     `void` is what the strip used up and the plan does not buy: an item of the price list, how often, and what for.
     """
     assert seen.prices is not None
-    bought = [
-        (seen.prices.items[item], 1, option.title)
+    wanted = [
+        (item, 1, option.title)
         for name, key in (work_of(seen.engine, plan.choice) if plan else ())
         if (option := seen.engine.decisions[name].options[key]).only_buys
         for item in option.catalogue
     ]
-    bought += [(seen.prices.items[item], times, use) for item, times, use in void]
+    wanted += void
+    lines = {item for item, _, _ in wanted}
+    bought = [(seen.prices.items[item], times, use) for item, times, use in wanted]
     bought.sort(key=lambda each: (-each[0].days, each[0].title))
     rows = [
         {
@@ -119,16 +121,16 @@ def purchases(seen: View, plan: Plan | None, void: Sequence[tuple[str, int, str]
         for item, times, use in bought
     ]
     total = seen.prices.shown(sum(times * item.price for item, times, _ in bought))
-    return {"job": seen.name, "rows": rows, "total": total, "besides": _besides(seen)}
+    return {"job": seen.name, "rows": rows, "total": total, "besides": _besides(seen, lines)}
 
 
-def _besides(seen: View) -> list[str]:
-    """Parts that the build always waits for, that no decision buys and that are not all in yet."""
+def _besides(seen: View, bought: set[str]) -> list[str]:
+    """Parts that the build always waits for, that no line buys and that are not all in yet."""
     here = parts_in(seen.state.arrivals)
     return [
         f"{part.title}: {here.get(name, 0)} of {part.count} are in"
         for name, part in expected_parts(described(seen), None).items()
-        if here.get(name, 0) < part.count
+        if here.get(name, 0) < part.count and not bought.intersection(part.items)
     ]
 
 

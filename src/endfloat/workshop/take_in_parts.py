@@ -4,13 +4,37 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from endfloat.engine.parts import BoughtPart
 from endfloat.job.events import Event
 from endfloat.job.part_events import PartArrived, PartSentBack
-from endfloat.job.parts import PartEvent
+from endfloat.job.parts import PartEvent, expected_of, parts_in
 from endfloat.job.state import State
 from endfloat.problems import Problem
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
+from endfloat.workshop.view import View
+
+
+def parts_expected(state: State) -> dict[str, BoughtPart]:
+    """The parts that must come into a job as it stands."""
+    return expected_of(state.opened, state.agreed, state.strip) if state.opened else {}
+
+
+def parts_listed(seen: View) -> dict[str, BoughtPart]:
+    """The same, and what is here though nothing expects it any more, so that it can go back."""
+    expected, described = parts_expected(seen.state), seen.engine.parts
+    here = {name: count for name, count in parts_in(seen.state.arrivals).items() if count and name not in expected}
+    return expected | {
+        name: described.get(name, BoughtPart(title=title_of(seen, name), count=count)) for name, count in here.items()
+    }
+
+
+def title_of(seen: View, name: str) -> str:
+    """What a part is called, also one that nothing expects any more."""
+    told = seen.engine.parts | parts_expected(seen.state)
+    if name in told:
+        return told[name].title
+    return seen.prices.items[name].title if seen.prices and name in seen.prices.items else name
 
 
 def take_in(
