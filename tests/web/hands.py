@@ -19,9 +19,12 @@ from endfloat.workshop.fit_bolt_set import fit_bolt_set, sorts_in_sequence
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of, pull_bolt
 from endfloat.workshop.record import load
+from endfloat.workshop.sheets import work_agreed
 from endfloat.workshop.take_in_parts import parts_expected, take_in
 from endfloat.workshop.take_reading import take_reading
+from endfloat.workshop.take_work_back import take_work_back
 from endfloat.workshop.tightening import JointView, joint_view
+from endfloat.workshop.view import view
 
 
 @runtime_checkable
@@ -56,6 +59,18 @@ def take_in_for(store: Store, clock: Clock, step: str) -> None:
         if step in part.fitted_by and left:
             key = f"{name} in"
             assert take_in(store, clock, key=key, part=name, count=str(left), by="Bo", looked=part.looks) is None
+
+
+def bring_all_in(store: Store, clock: Clock) -> None:
+    """All that was agreed is here: what was bought counted in, what went out back from the shop."""
+    for name, part in parts_expected(load(store)[0]).items():
+        left = part.count - parts_in(load(store)[0].arrivals).get(name, 0)
+        if left:
+            key = f"{name} in"
+            assert take_in(store, clock, key=key, part=name, count=str(left), by="Bo", looked=part.looks) is None
+    for name, (_, back) in work_agreed(view(load(store)[0])).items():
+        if back is None:
+            assert take_work_back(store, clock, key=f"{name} back", decision=name, by="Bo") is None
 
 
 def read_again_for(store: MemoryStore, clock: Clock, step: str) -> None:

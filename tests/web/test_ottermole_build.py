@@ -4,10 +4,9 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 from fastapi.testclient import TestClient
-from hands import do_step, seen
+from hands import bring_all_in, do_step, seen
 
 from cast import FERRY
-from endfloat.decision.plan import work_of
 from endfloat.inspection.evaluate import spots_of
 from endfloat.job.events import StepDoneAgainstAdvice
 from endfloat.job.wire import from_body
@@ -22,7 +21,6 @@ from endfloat.workshop.plan_work import Planned, agree, work_out
 from endfloat.workshop.proving import proved
 from endfloat.workshop.record import load
 from endfloat.workshop.take_reading import take_reading
-from endfloat.workshop.take_work_back import take_work_back
 from endfloat.workshop.view import view
 from endfloat.workshop.withdraw_reading import withdraw_reading
 
@@ -79,8 +77,7 @@ def page(store: MemoryStore, clock: Clock) -> TestClient:
     assert isinstance(planned, Planned)
     choice = dict(planned.plan.choice)
     assert agree(store, clock, solve_rows, choice=choice, evidence=seen_now.evidence_hash, by="Ana") is None
-    for name, _ in work_of(seen_now.engine, choice):
-        assert take_work_back(store, clock, key=f"back {name}", decision=name, by="Ana") is None
+    bring_all_in(store, clock)
     page = TestClient(make_app(store, clock, solve_rows, make_paper))
     assert page.post("/build", data={"by": "Ana"}).status_code == 200
     return page

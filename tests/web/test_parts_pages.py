@@ -6,10 +6,12 @@ import re
 import pypdf
 import pytest
 from fastapi.testclient import TestClient
+from hands import bring_all_in
 from workbench import HandClock, pages_over
 
-from cast import V8
-from endfloat.job.parts import parts_in
+from cast import EXAMPLES, V8, example
+from endfloat.job.events import WorkNotBack
+from endfloat.job.parts import ARRIVED, all_in, expected_parts, parts_in, parts_of
 from endfloat.job.strip_events import RemovalUndone
 from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryStore
@@ -19,7 +21,7 @@ from endfloat.workshop.open_job import open_job
 from endfloat.workshop.plan_work import Planned, agree, work_out
 from endfloat.workshop.record import load
 from endfloat.workshop.strip import record
-from endfloat.workshop.take_work_back import take_work_back
+from endfloat.workshop.take_in_parts import parts_expected, take_in
 from endfloat.workshop.view import view
 from strip_hands import strip_by_hand
 
@@ -133,10 +135,85 @@ def test_a_step_that_closes_something_waits_for_the_agreed_work_to_be_back(store
     choice = agree_to_the_cheapest(store)
     assert "grind all pins to 51.733" in not_back(store, closing)[0]
     assert not_back(store, "wash_block") == []
-    for decision in seen.engine.decisions:
-        if choice[decision] != "as_is":
-            assert take_work_back(store, HandClock(), key=decision, decision=decision, by="Ana") is None
-    assert not_back(store, closing) == []
+    assert choice["pins"] != "as_is"
+    assert any("not all in yet: eight pistons 0.25" in each for each in arrivals(store, closing))
+    bring_all_in(store, HandClock())
+    assert not_back(store, closing) == arrivals(store, closing) == []
+
+
+def arrivals(store: MemoryStore, step: str) -> list[str]:
+    """What holds a step for the sake of parts that have not come."""
+    return [each.sentence for each in holds(view(load(store)[0]), step) if each.relation == ARRIVED]
+
+
+def take_all(store: MemoryStore, key: str, part: str, count: str) -> None:
+    looked = parts_expected(load(store)[0])[part].looks
+    assert take_in(store, HandClock(), key=key, part=part, count=count, by="Bo", looked=looked) is None
+
+
+def returned(store: MemoryStore) -> set[str]:
+    return set(load(store)[0].returned)
+
+
+def test_work_that_is_only_buying_is_back_when_its_last_part_is_counted_in_and_out_when_one_goes_back(
+    page: TestClient, store: MemoryStore
+) -> None:
+    agree_to_the_cheapest(store)
+    take_all(store, "a", "pistons", "6")
+    assert returned(store) == set()
+    take_all(store, "b", "pistons", "2")
+    take_all(store, "b", "pistons", "2")
+    assert returned(store) == {"pistons"}, "the same sent twice answers once"
+    assert "Not all in yet." in page.get("/sheets").text
+    back = {"key": "c", "count": "1", "reason": "a ring is broken", "by": "Bo"}
+    assert page.post("/parts/pistons/back", data=back, follow_redirects=False).status_code == 303
+    assert returned(store) == set()
+    told = [each for each in load(store)[0].bench if isinstance(each, WorkNotBack)]
+    assert [(each.decision, each.reason) for each in told] == [("pistons", "a ring is broken")]
+    take_all(store, "d", "pistons", "1")
+    assert returned(store) == {"pistons"}
+
+
+def test_one_thing_is_asked_once_bought_parts_on_their_page_and_machine_work_on_the_sheets(
+    page: TestClient, store: MemoryStore
+) -> None:
+    choice = agree_to_the_cheapest(store)
+    seen = view(load(store)[0])
+    work = {name: seen.engine.decisions[name].options[key] for name, key in choice.items() if key != "as_is"}
+    sheets, parts = page.get("/sheets").text, page.get("/parts").text
+    asked = set(re.findall(r'name="decision" value="([^"]+)"', sheets))
+    assert asked == {name for name, option in work.items() if option.sort == "machine"}
+    for option in (each for each in work.values() if each.sort != "machine"):
+        keys = {name for item in option.catalogue for name in parts_of(seen.engine, item)}
+        assert all(f'action="/parts/{key}/in"' in parts for key in keys)
+    assert 'href="/parts"' in sheets
+    refused = page.post("/sheets/back", data={"decision": "main_shells", "key": "k", "by": "Ana"})
+    assert refused.status_code == 422
+    assert "Count them in on the page of the parts." in refused.text
+
+
+def test_what_is_in_the_house_before_a_plan_buys_it_is_back_with_the_agreement(store: MemoryStore) -> None:
+    agree_to_the_cheapest(store)
+    take_all(store, "a", "head_bolts", "20")
+    assert returned(store) == {"head_bolts"}
+    four = MemoryStore()
+    folder = EXAMPLES / "tolvenny-1185"
+    files = {name: (folder / file).read_bytes() for name, file in FILES.items()}
+    assert open_job(four, HandClock(), by="file", **files) == []
+    take_all(four, "a", "rod_bolts", "8")
+    assert returned(four) == set(), "nothing is agreed that they could answer"
+    agree_to_the_cheapest(four)
+    assert returned(four) == {"rod_bolts"}
+
+
+def test_three_pairs_of_one_line_answer_for_three_decisions_once_all_are_in() -> None:
+    four, _, prices = example(EXAMPLES / "tolvenny-1185")
+    choice = {f"main_{n}_shells": "red" for n in (1, 2, 3)}
+    expected = expected_parts(four, choice, prices)
+    assert expected["main-shells-red"].count == 3
+    option = four.decisions["main_1_shells"].options["red"]
+    assert not all_in(four, expected, {"main-shells-red": 2}, option)
+    assert all_in(four, expected, {"main-shells-red": 3}, option)
 
 
 def not_back(store: MemoryStore, step: str) -> list[str]:
@@ -159,8 +236,6 @@ def test_what_the_plan_buys_is_listed_once_it_is_agreed_and_pistons_are_measured
     looks = view(load(store)[0]).engine.parts["pistons"].looks
     form = {"key": "p", "count": "8", "by": "Bo", "looked": looks}
     assert page.post("/parts/pistons/in", data=form, follow_redirects=False).status_code == 303
-    for decision in [name for name in view(load(store)[0]).engine.decisions if "piston" in name]:
-        take_work_back(store, HandClock(), key=decision, decision=decision, by="Bo")
     assert "Read on them now" in page.get("/parts").text
 
 

@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterable, Mapping
 from endfloat.assembly.violations import Violation
 from endfloat.decision.prices import Item, Prices
 from endfloat.decision.void import bought_by, counted, renewal, whole_strip
-from endfloat.engine.model import Engine
+from endfloat.engine.model import Engine, Option
 from endfloat.engine.parts import BoughtPart
 from endfloat.engine.strip import Void
 from endfloat.job.description import engine_of, prices_of
@@ -44,30 +44,32 @@ def expected_parts(
     """The parts that must come in: those always bought, those of the agreed choice, and what removal makes void.
 
     The description says how some are counted and looked at. Any other is named as its line of the price list is, and
-    held against the old one.
+    what stands in for a void part is held against the old one.
     """
-    bought = bought_for_void(engine, choice, prices, off)
-    lines = {item for option in bought_by(engine, choice or {}).values() for item in option.catalogue} | set(bought)
+    bought = lines_bought(engine, choice, prices, off)
     told = {
         name: part
         for name, part in engine.parts.items()
-        if part.always or not part.items or lines.intersection(part.items)
+        if part.always or not part.items or bought.keys() & set(part.items)
     }
     described = {item for name, part in engine.parts.items() for item in (name, *part.items)}
     return told | {item: part for item, part in bought.items() if item not in described}
 
 
-def bought_for_void(
+def lines_bought(
     engine: Engine, choice: Mapping[str, str] | None, prices: Prices | None, off: Collection[str]
 ) -> dict[str, BoughtPart]:
-    """What comes in for what is off, or with an agreed choice for the whole strip: by line, or by its own name."""
+    """What the choice buys, and what is bought for what is off (with a choice: for the whole strip), by line.
+
+    What is void and has no line stands under a name of its own.
+    """
     voids = [each for each in whole_strip(engine) if choice is not None or each[1] in off]
     planned, found = bought_by(engine, choice or {}), renewal(engine, prices, choice, voids)
     for_line: dict[str, list[Void]] = {line.item: [void for void, _ in line.voids] for line in found.lines}
     times = Counter({line.item: line.times for line in found.lines})
     for name, option in planned.items():
         renewed = [void for void, _ in voids if void.decided_by == name]
-        for item in option.catalogue if renewed else ():
+        for item in option.catalogue:
             for_line.setdefault(item, []).extend(renewed)
             times[item] += 1
     parts = {item: _as_line(item, times[item], prices, each) for item, each in for_line.items()}
@@ -87,6 +89,17 @@ def _as_line(item: str, times: int, prices: Prices | None, voids: Iterable[Void]
 def held_against(voids: Iterable[Void]) -> str:
     """The look at a part that stands in for an old one."""
     return f"held against the old: {counted(voids)}"
+
+
+def all_in(engine: Engine, expected: Mapping[str, BoughtPart], here: Mapping[str, int], option: Option) -> bool:
+    """Whether every part that an option buys has come in."""
+    wanted = {name for item in option.catalogue for name in parts_of(engine, item)}
+    return all(here.get(name, 0) >= expected[name].count for name in wanted if name in expected)
+
+
+def parts_of(engine: Engine, item: str) -> list[str]:
+    """The parts that are counted in for a line: those that the description names for it, or the line itself."""
+    return [name for name, part in engine.parts.items() if item == name or item in part.items] or [item]
 
 
 def part_holds(expected: Mapping[str, BoughtPart], events: Iterable[PartEvent], operation: str) -> list[Violation]:

@@ -250,7 +250,7 @@ def _agreement_refused(state: State, event: PlanAgreed | PlanWithdrawn) -> Probl
     if isinstance(event, PlanWithdrawn) and state.agreed is None:
         return Problem("not_agreed", "the plan", "no agreed plan", "an agreed plan", "There is nothing to withdraw.")
     if isinstance(event, PlanWithdrawn) and state.returned:
-        remedy = "Say first that it is not back, or agree to another plan once readings have changed."
+        remedy = "Say first that it is not back, send back what was bought, or agree anew once readings have changed."
         return Problem("work_is_back", "the plan", "work of it that came back", "work that is still out", remedy)
     if isinstance(event, PlanAgreed) and state.agreed is not None and not state.stale:
         remedy = "Withdraw the agreement first."

@@ -14,11 +14,12 @@ from endfloat.engine.model import Choice
 from endfloat.inspection.verdicts import Rule, Verdict
 from endfloat.inspection.words import label
 from endfloat.job.events import Event, PlanAgreed, PlanWithdrawn
-from endfloat.job.state import State
+from endfloat.job.state import State, after, refusal
 from endfloat.problems import Problem
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
 from endfloat.workshop.sheets import described
+from endfloat.workshop.take_in_parts import work_come_in
 from endfloat.workshop.view import View, view
 
 
@@ -70,7 +71,10 @@ def open_findings(plan: Plan) -> int:
 def agree(
     store: Store, clock: Clock, solver: Solver, *, choice: Mapping[str, str], evidence: str, by: str
 ) -> Problem | None:
-    """Record that a person agrees to a plan, with its reasons; refused when a reading changed since it was shown."""
+    """Record that a person agrees to a plan, with its reasons; refused when a reading changed since it was shown.
+
+    What it buys and is in the house already is back with it.
+    """
 
     def decided(state: State) -> list[Event] | Problem:
         seen = view(state)
@@ -96,7 +100,13 @@ def agree(
         if missing:
             return Problem("does_not_fit", "the plan", "; ".join(missing), "both or neither", "Change one of the two.")
         planned = work_out(seen, solver)
-        return planned if isinstance(planned, Problem) else [_agreed(seen, plan, planned, evidence, by)]
+        if isinstance(planned, Problem):
+            return planned
+        agreed = _agreed(seen, plan, planned, evidence, by)
+        if refusal(state, agreed):
+            return [agreed]
+        key = f"agreed {len(state.bench)}"
+        return [agreed, *work_come_in(after(state, agreed), key=key, by=by.strip(), at=clock())]
 
     return write(store, clock, decided)
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from endfloat.decision.plan import Plan, work_of
-from endfloat.decision.void import VoidTold, renewal_of, times_words, void_told
+from endfloat.decision.void import VoidTold, bought_by, renewal_of, times_words, void_told
 from endfloat.engine.model import Effect, Engine, Option
 from endfloat.engine.proofread import still_to_look_up
 from endfloat.inspection.words import place_words
@@ -53,6 +53,12 @@ def work_agreed(seen: View) -> dict[str, tuple[str, WorkReturned | None]]:
         name: (engine.decisions[name].options[key].title, back.get(name))
         for name, key in work_of(engine, agreed.choice)
     }
+
+
+def bought_agreed(seen: View) -> set[str]:
+    """Decisions of the agreed plan whose work is only buying: counting their parts in answers for them."""
+    agreed = seen.state.agreed
+    return set(bought_by(described(seen), agreed.choice)) if agreed else set()
 
 
 def _shop_item(seen: View, option: Option) -> dict[str, object]:
