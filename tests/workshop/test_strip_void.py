@@ -21,6 +21,7 @@ from endfloat.workshop.strip import strip_of
 from endfloat.workshop.strip_record import strip_on_paper
 from endfloat.workshop.view import View, view
 from endfloat.workshop.void import told_beside, void_purchases, void_rows
+from pictures import small_picture
 from strip_hands import care_by_hand, strip_by_hand
 
 FOLDERS = [V8, EXAMPLES / "tolvenny-1185", FERRY]
@@ -188,7 +189,7 @@ def test_a_part_that_is_off_stays_in_the_description_and_one_that_is_on_may_go()
 
 def test_a_picture_that_the_rules_refuse_is_not_kept() -> None:
     store, kept = opened(V8), MemoryPhotos()
-    picture = b"\x89PNG\r\n\x1a\n"
+    picture = small_picture("PNG")
 
     def bound(key: str, removal: str, by: str) -> str:
         problem = bind_photo(store, clock, kept, key=key, removal=removal, content=picture, by=by)
