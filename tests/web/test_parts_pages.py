@@ -212,8 +212,22 @@ def test_three_pairs_of_one_line_answer_for_three_decisions_once_all_are_in() ->
     expected = expected_parts(four, choice, prices)
     assert expected["main-shells-red"].count == 3
     option = four.decisions["main_1_shells"].options["red"]
-    assert not all_in(four, expected, {"main-shells-red": 2}, option)
-    assert all_in(four, expected, {"main-shells-red": 3}, option)
+    assert not all_in(four, expected, {"main-shells-red": 2}, option.catalogue)
+    assert all_in(four, expected, {"main-shells-red": 3}, option.catalogue)
+
+
+def test_what_is_in_the_house_is_left_off_the_purchases(page: TestClient, store: MemoryStore) -> None:
+    agree_to_the_cheapest(store)
+    before = printed(page)
+    assert "eight flywheel bolts" in before
+    assert "eight pistons" in before
+    take_all(store, "a", "pistons", "8")
+    take_all(store, "b", "flywheel-bolts", "7")
+    assert "eight flywheel bolts" in printed(page), "one of them is still to come"
+    take_all(store, "c", "flywheel-bolts", "1")
+    after = printed(page)
+    assert "eight flywheel bolts" not in after
+    assert "eight pistons" not in after
 
 
 def not_back(store: MemoryStore, step: str) -> list[str]:

@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterable, Mapping
 from endfloat.assembly.violations import Violation
 from endfloat.decision.prices import Item, Prices
 from endfloat.decision.void import bought_by, counted, renewal, whole_strip
-from endfloat.engine.model import Engine, Option
+from endfloat.engine.model import Engine
 from endfloat.engine.parts import BoughtPart
 from endfloat.engine.strip import Void
 from endfloat.job.description import engine_of, prices_of
@@ -91,10 +91,10 @@ def held_against(voids: Iterable[Void]) -> str:
     return f"held against the old: {counted(voids)}"
 
 
-def all_in(engine: Engine, expected: Mapping[str, BoughtPart], here: Mapping[str, int], option: Option) -> bool:
-    """Whether every part that an option buys has come in."""
-    wanted = {name for item in option.catalogue for name in parts_of(engine, item)}
-    return all(here.get(name, 0) >= expected[name].count for name in wanted if name in expected)
+def all_in(engine: Engine, expected: Mapping[str, BoughtPart], here: Mapping[str, int], items: Iterable[str]) -> bool:
+    """Whether every part that is counted in for these lines of the price list has come."""
+    wanted = {name for item in items for name in parts_of(engine, item)}
+    return all(name in expected and here.get(name, 0) >= expected[name].count for name in wanted)
 
 
 def parts_of(engine: Engine, item: str) -> list[str]:

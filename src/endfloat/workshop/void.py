@@ -17,8 +17,10 @@ from endfloat.decision.void import (
 )
 from endfloat.engine.model import Option
 from endfloat.engine.strip import Void
+from endfloat.job.parts import all_in, parts_in
 from endfloat.workshop.sheets import described
 from endfloat.workshop.strip import strip_of
+from endfloat.workshop.take_in_parts import parts_expected
 from endfloat.workshop.view import View
 
 
@@ -68,12 +70,14 @@ def void_renewal(seen: View, choice: Mapping[str, str] | None) -> Renewal:
 
 
 def void_purchases(seen: View, choice: Mapping[str, str] | None) -> list[Bought]:
-    """What to buy for what is void, whole purchases only, less those of the same item that the plan buys."""
+    """What is still to come for what is void, whole purchases only, less those of the same item that the plan buys."""
     if seen.prices is None:
         return []
-    off = strip_of(seen.state).stands.off
+    off, expected, here = strip_of(seen.state).stands.off, parts_expected(seen.state), parts_in(seen.state.arrivals)
     bought = []
     for line in void_renewal(seen, choice).lines:
+        if all_in(described(seen), expected, here, [line.item]):
+            continue
         since = counted(void for void, name in line.voids if name in off)
         later = counted(void for void, name in line.voids if name not in off)
         told = [words + each for words, each in (("void since the strip: ", since), ("void once off: ", later)) if each]
