@@ -82,6 +82,20 @@ def test_decide_prints_the_agreed_fields() -> None:
     assert set(plan["judged_again"]) == {"requirements", "smallest_margin"}
 
 
+def test_decide_says_beside_the_price_what_removal_makes_void_and_what_has_no_price(tmp_path: Path) -> None:
+    for name in ("engine.yaml", "gauges.yaml", "prices.yaml", "readings.csv"):
+        (tmp_path / name).write_bytes((V8 / name).read_bytes())
+    engine = tmp_path / "engine.yaml"
+    text = engine.read_text()
+    assert text.count("why: pressed once, buy: manifold-gaskets") == 1
+    engine.write_text(text.replace("why: pressed once, buy: manifold-gaskets", "why: pressed once"))
+    lines = endfloat_command("decide", tmp_path).stdout.splitlines()
+    assert lines[1] == "And 277 crowns for parts that removal makes void; together 2,952 crowns."
+    assert "Void by removal: eight flywheel bolts, 32 crowns, for 8 × flywheel bolt" in lines
+    [nameless] = [line for line in lines if line.startswith("Void too")]
+    assert nameless.startswith("Void too, and without a price: 2 × manifold gasket.")
+
+
 def test_a_job_of_another_engine_or_a_damaged_one_is_a_sentence(tmp_path: Path) -> None:
     missing = endfloat_command("verify", tmp_path / "job.sqlite")
     assert missing.returncode == 3

@@ -172,6 +172,8 @@ def test_work_that_is_only_buying_is_back_when_its_last_part_is_counted_in_and_o
     assert [(each.decision, each.reason) for each in told] == [("pistons", "a ring is broken")]
     take_all(store, "d", "pistons", "1")
     assert returned(store) == {"pistons"}
+    take_all(store, "e", "head_bolts", "20")
+    assert "Together <b>2,976 crowns</b>" in page.get("/decide").text, "what came in changes no sum"
 
 
 def test_one_thing_is_asked_once_bought_parts_on_their_page_and_machine_work_on_the_sheets(
