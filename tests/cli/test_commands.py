@@ -73,10 +73,27 @@ def test_decide_prints_the_agreed_fields() -> None:
     done = endfloat_command("decide", V8, "--json")
     assert done.returncode == 0
     plan = json.loads(done.stdout)
-    assert set(plan) == {"status", "cost", "days", "work", "judged_again"}
+    assert set(plan) == {"status", "cost", "days", "work", "judged_again", "void"}
     assert set(plan["work"][0]) == {"decision", "option", "why"}
     assert plan["cost"] == {"low": 2675.0, "high": 2675.0}
+    assert plan["void"]["cost"] == 301.0
+    assert {"item": "flywheel-bolts", "times": 1, "for": "8 × flywheel bolt"} in plan["void"]["items"]
+    assert plan["void"]["without_price"] == []
     assert set(plan["judged_again"]) == {"requirements", "smallest_margin"}
+
+
+def test_decide_says_beside_the_price_what_removal_makes_void_and_what_has_no_price(tmp_path: Path) -> None:
+    for name in ("engine.yaml", "gauges.yaml", "prices.yaml", "readings.csv"):
+        (tmp_path / name).write_bytes((V8 / name).read_bytes())
+    engine = tmp_path / "engine.yaml"
+    text = engine.read_text()
+    assert text.count("why: pressed once, buy: manifold-gaskets") == 1
+    engine.write_text(text.replace("why: pressed once, buy: manifold-gaskets", "why: pressed once"))
+    lines = endfloat_command("decide", tmp_path).stdout.splitlines()
+    assert lines[1] == "And 277 crowns for parts that removal makes void; together 2,952 crowns."
+    assert "Void by removal: eight flywheel bolts, 32 crowns, for 8 × flywheel bolt" in lines
+    [nameless] = [line for line in lines if line.startswith("Void too")]
+    assert nameless.startswith("Void too, and without a price: 2 × manifold gasket.")
 
 
 def test_a_job_of_another_engine_or_a_damaged_one_is_a_sentence(tmp_path: Path) -> None:

@@ -11,8 +11,7 @@ from endfloat.engine.asks import Asks, asks_of
 from endfloat.engine.joints import Joint
 from endfloat.engine.proving import Proving
 from endfloat.engine.timing import Timing
-from endfloat.job.description import engine_of
-from endfloat.job.parts import expected_parts, parts_in
+from endfloat.job.parts import parts_in
 from endfloat.store.memory import MemoryStore
 from endfloat.workshop.build import build_of
 from endfloat.workshop.close_joint import close_joint
@@ -22,9 +21,12 @@ from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.prove import fire, prime, tick
 from endfloat.workshop.pull_bolt import fitting_gauges, gauges_of, pull_bolt
 from endfloat.workshop.record import load
-from endfloat.workshop.take_in_parts import take_in
+from endfloat.workshop.sheets import work_agreed
+from endfloat.workshop.take_in_parts import parts_expected, take_in
 from endfloat.workshop.take_reading import take_reading
+from endfloat.workshop.take_work_back import take_work_back
 from endfloat.workshop.tightening import JointView, joint_view
+from endfloat.workshop.view import view
 from endfloat.workshop.wrench import out_of_range
 
 
@@ -56,12 +58,24 @@ def do_step(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> in
 def take_in_for(store: Store, clock: Clock, step: str) -> None:
     """Take in every part that the step fits and that is not in yet, all looked at."""
     state = load(store)[0]
-    here, choice = parts_in(state.arrivals), state.agreed.choice if state.agreed else None
-    for name, part in expected_parts(engine_of(state.opened.engine if state.opened else ""), choice).items():
+    here = parts_in(state.arrivals)
+    for name, part in parts_expected(state).items():
         left = part.count - here.get(name, 0)
         if step in part.fitted_by and left:
             key = f"{name} in"
             assert take_in(store, clock, key=key, part=name, count=str(left), by="Bo", looked=part.looks) is None
+
+
+def bring_all_in(store: Store, clock: Clock) -> None:
+    """All that was agreed is here: what was bought counted in, what went out back from the shop."""
+    for name, part in parts_expected(load(store)[0]).items():
+        left = part.count - parts_in(load(store)[0].arrivals).get(name, 0)
+        if left:
+            key = f"{name} in"
+            assert take_in(store, clock, key=key, part=name, count=str(left), by="Bo", looked=part.looks) is None
+    for name, (_, back) in work_agreed(view(load(store)[0])).items():
+        if back is None:
+            assert take_work_back(store, clock, key=f"{name} back", decision=name, by="Bo") is None
 
 
 def read_again_for(store: MemoryStore, clock: Clock, step: str) -> None:

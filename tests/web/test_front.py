@@ -22,6 +22,7 @@ from endfloat.web.app import make_app
 from endfloat.web.front import Front
 from endfloat.workshop.new_engine import QUESTIONS, new_engine
 from endfloat.workshop.ports import Jobs
+from pictures import small_picture
 
 ANSWERS = {
     "name": "Our pump",
@@ -313,7 +314,7 @@ def test_a_photograph_lies_beside_the_record_and_one_that_was_changed_is_no_long
     page: TestClient, jobs: JobsFolder
 ) -> None:
     page.get(f"/engines/{V8.name}")
-    picture = b"\xff\xd8\xff\xe0" + bytes(500)
+    picture = small_picture("JPEG")
     files = {"photo": ("IMG_1.JPG", picture)}
     assert page.post("/strip/manifold/photo", data={"key": "p", "by": "Ana"}, files=files).status_code == 200
     [kept] = (Path(jobs.where(V8.name)) / "photos").iterdir()

@@ -17,13 +17,14 @@ from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryPhotos, MemoryStore
 from endfloat.web.app import make_app
 from endfloat.workshop.open_job import open_job
+from pictures import small_picture
 from strip_hands import strip_by_hand
 
 UP_TO_THE_HEAD = [
     *("left_cover", "right_cover", "manifold", "damper", "sump", "timing_cover", "left_tensioner"),
     *("left_sprockets", "left_cams", "left_buckets", "left_m8"),
 ]
-PNG = b"\x89PNG\r\n\x1a\n" + bytes(40)
+PNG = small_picture("PNG")
 
 
 @pytest.fixture

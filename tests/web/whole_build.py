@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from fastapi.testclient import TestClient
+from hands import bring_all_in
 from workbench import HandClock, pages_over
 
-from endfloat.decision.plan import work_of
 from endfloat.inspection.evaluate import spots_of
 from endfloat.solver.cp_sat import solve_rows
 from endfloat.store.memory import MemoryStore
@@ -16,7 +16,6 @@ from endfloat.workshop.open_job import open_job
 from endfloat.workshop.plan_work import Planned, agree, work_out
 from endfloat.workshop.record import load
 from endfloat.workshop.take_reading import take_reading
-from endfloat.workshop.take_work_back import take_work_back
 from endfloat.workshop.view import view
 
 After = Mapping[tuple[str, str], tuple[str, str]]
@@ -39,8 +38,7 @@ def agreed_and_back(store: MemoryStore, clock: HandClock) -> TestClient:
     assert isinstance(planned, Planned)
     choice = dict(planned.plan.choice)
     assert agree(store, clock, solve_rows, choice=choice, evidence=seen_now.evidence_hash, by="Ana") is None
-    for name, _ in work_of(seen_now.engine, choice):
-        assert take_work_back(store, clock, key=f"back {name}", decision=name, by="Ana") is None
+    bring_all_in(store, clock)
     page = TestClient(pages_over(store, clock))
     assert page.post("/build", data={"by": "Ana"}).status_code == 200
     return page

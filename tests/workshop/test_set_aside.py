@@ -237,6 +237,10 @@ def test_the_customers_page_says_what_was_agreed_and_why_though_readings_change(
     agreed(store)
     page = customer_page(seen(store))
     assert page["price"] == "2,675 crowns"
+    void = page["void"]
+    assert isinstance(void, dict)
+    assert (void["price"], void["together"]) == ("301 crowns", "2,976 crowns")
+    assert "eight flywheel bolts" in void["what"]
     assert page["open"] == ["End float"], (
         "too close to call: the price may change, as the page that asks for a yes says"
     )

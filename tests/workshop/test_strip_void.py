@@ -20,7 +20,8 @@ from endfloat.workshop.sheets import purchases
 from endfloat.workshop.strip import strip_of
 from endfloat.workshop.strip_record import strip_on_paper
 from endfloat.workshop.view import View, view
-from endfloat.workshop.void import void_purchases, void_rows
+from endfloat.workshop.void import told_beside, void_purchases, void_rows
+from pictures import small_picture
 from strip_hands import care_by_hand, strip_by_hand
 
 FOLDERS = [V8, EXAMPLES / "tolvenny-1185", FERRY]
@@ -122,8 +123,25 @@ def test_what_the_plan_buys_is_not_bought_again_for_the_strip() -> None:
     told = {row.part: row.bought for row in void_rows(seen(store), choice)}
     assert told["left head gasket"] == "the agreed plan buys: head gaskets 1.50"
     assert told["left head bolt"] == "the agreed plan buys: twenty new head bolts"
-    bought = {each.item for each in void_purchases(seen(store), choice)}
-    assert bought == {"cover-gaskets", "manifold-gaskets", "damper-bolt", "seals"}
+    bought = {each.item: each.use for each in void_purchases(seen(store), choice)}
+    assert not {"gaskets-150", "head-bolts"} & set(bought), "the plan buys them"
+    assert bought["damper-bolt"] == "void since the strip: 1 × damper bolt"
+    assert bought["flywheel-bolts"] == "void once off: 8 × flywheel bolt", "agreed to, though it is still on"
+    assert bought["seals"] == "void since the strip: 1 × front seal; void once off: 1 × pick-up O-ring, 1 × rear seal"
+
+
+def test_the_price_of_what_is_void_is_the_same_before_during_and_after_the_strip() -> None:
+    store = opened(V8)
+    choice = {"gasket": "thick", "head_bolts": "renew"}
+    told = [told_beside(seen(store), choice, 0, 0)]
+    for name in strip_of(load(store)[0]).engine.strip:
+        strip_by_hand(store, clock, name)
+        if name == "damper":
+            told.append(told_beside(seen(store), choice, 0, 0))
+    told.append(told_beside(seen(store), choice, 0, 0))
+    assert [each.price for each in told if each] == ["301 crowns"] * 3
+    listed = purchases(seen(store), None, [(b.item, b.times, b.use) for b in void_purchases(seen(store), choice)])
+    assert listed["total"] == "301 crowns"
 
 
 def test_a_decision_that_buys_nothing_leaves_the_void_part_to_its_own_item_and_says_so() -> None:
@@ -133,7 +151,8 @@ def test_a_decision_that_buys_nothing_leaves_the_void_part_to_its_own_item_and_s
     # The same engine with its gasket decided, and an item of its own in case the plan keeps the old one.
     [(void, _)] = strip_of(job.state).void
     decided = replace_void(store, void.part, "decided_by: bore_set, buy: cover-gaskets")
-    assert [each.item for each in void_purchases(decided, {"bore_set": "as_is"})] == ["cover-gaskets"]
+    kept = {each.item: each.use for each in void_purchases(decided, {"bore_set": "as_is"})}
+    assert "void since the strip: 1 × left cam cover gasket" in kept["cover-gaskets"]
     assert void_purchases(decided, None) == []
     bare = replace_void(store, void.part, "decided_by: bore_set")
     assert "add it to your own list" in void_rows(bare, {"bore_set": "as_is"})[0].bought
@@ -170,7 +189,7 @@ def test_a_part_that_is_off_stays_in_the_description_and_one_that_is_on_may_go()
 
 def test_a_picture_that_the_rules_refuse_is_not_kept() -> None:
     store, kept = opened(V8), MemoryPhotos()
-    picture = b"\x89PNG\r\n\x1a\n"
+    picture = small_picture("PNG")
 
     def bound(key: str, removal: str, by: str) -> str:
         problem = bind_photo(store, clock, kept, key=key, removal=removal, content=picture, by=by)

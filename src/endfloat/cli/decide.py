@@ -21,6 +21,7 @@ from endfloat.cli.files import (
 from endfloat.cli.record import job_of
 from endfloat.decision.plan import NO_PLAN, Plan, decide, work_of
 from endfloat.decision.prices import Prices, read_prices
+from endfloat.decision.void import Renewal, VoidTold, renewal_of, void_told
 from endfloat.decision.why import Question, knock_ons, no_plan, variants, why, why_not_cheaper
 from endfloat.engine.model import Engine
 from endfloat.inspection.measured import measured
@@ -28,6 +29,7 @@ from endfloat.inspection.together import together
 from endfloat.inspection.verdicts import Rule
 from endfloat.inspection.way_out import with_ways_out
 from endfloat.inspection.words import label
+from endfloat.workshop.sheets import described as as_described
 
 SEED = 1
 
@@ -44,9 +46,10 @@ def decide_command(
     if record:
         seen, _ = job_of(record)
         described, evidence, found, kept = seen.engine, seen.evidence, seen.found, seen.prices
+        whole = as_described(seen)
     else:
         described, evidence = read_evidence(engine_file(engine), readings=readings, gauges=gauges, as_json=as_json)
-        found, kept = measured(described, evidence), None
+        found, kept, whole = measured(described, evidence), None, described
     listed = kept
     if prices or listed is None:
         table = prices or engine_file(record.parent if record else engine).with_name("prices.yaml")
@@ -58,12 +61,15 @@ def decide_command(
     if not priced.plan.found:
         _no_plan(question, as_json=as_json)
         raise typer.Exit(1)
+    void = renewal_of(whole, listed, priced.plan.choice)
+    plan = replace(priced.plan, days=max(priced.plan.days, void.days(listed)))
     if as_json:
         high = priced.at_worst.cost if priced.at_worst else None
-        typer.echo(json.dumps(plan_as_json(question, priced.plan, high), ensure_ascii=False, indent=1))
+        told = {**plan_as_json(question, plan, high), "void": void_as_json(listed, void)}
+        typer.echo(json.dumps(told, ensure_ascii=False, indent=1))
     else:
-        told = replace(priced.plan, findings=with_ways_out(described, evidence, priced.plan.findings))
-        _print(described, listed, question, told, priced.at_worst)
+        plan = replace(plan, findings=with_ways_out(described, evidence, plan.findings))
+        _print(described, listed, question, plan, priced.at_worst, void)
 
 
 def _prices(table: Path, engine: Engine, *, as_json: bool) -> Prices:
@@ -99,6 +105,15 @@ def plan_as_json(question: Question, plan: Plan, high: int | None) -> dict[str, 
     }
 
 
+def void_as_json(prices: Prices, void: Renewal) -> dict[str, object]:
+    """What is bought beside the plan for what removal makes void; money in whole currency units."""
+    return {
+        "cost": void.cost(prices) / 100,
+        "items": [{"item": line.item, "times": line.times, "for": line.words} for line in void.lines],
+        "without_price": [each.part for each, _ in void.without_price],
+    }
+
+
 def _no_plan(question: Question, *, as_json: bool) -> None:
     reasons = no_plan(question)
     if as_json:
@@ -109,17 +124,21 @@ def _no_plan(question: Question, *, as_json: bool) -> None:
             typer.echo(f"  {reason}", err=True)
 
 
-def _print(engine: Engine, prices: Prices, question: Question, plan: Plan, worst: Plan | None) -> None:
+def _print(engine: Engine, prices: Prices, question: Question, plan: Plan, worst: Plan | None, void: Renewal) -> None:
     price = prices.shown(plan.cost)
     if worst is None:
         price += " or more: if what is not measured turns out badly, no work of the list would do"
     elif worst.cost != plan.cost:
         price += f" to {prices.shown(worst.cost)}"
     typer.echo(f"{engine.name}{' (invented)' if engine.invented else ''}: {price} · {plan.days} days · {plan.status}")
+    told = void_told(prices, void, plan.cost, worst.cost if worst else None)
+    if told.price:
+        typer.echo(f"And {told.price} for parts that removal makes void; together {told.together}.")
     for number, (name, key) in enumerate(work_of(engine, plan.choice), start=1):
         option = engine.decisions[name].options[key]
         typer.echo(f"{number:3} {option.title[0].upper()}{option.title[1:]}, {prices.shown(prices.of(option))}")
         typer.echo(f"    {why(question, plan, (name, key))}")
+    _print_void(told)
     for sentence in knock_ons(question, plan):
         typer.echo(f"Knock-on: {sentence}")
     typer.echo("Why not cheaper")
@@ -135,6 +154,13 @@ def _print(engine: Engine, prices: Prices, question: Question, plan: Plan, worst
     drawn = together(engine, question.found, plan.choice, generator=np.random.default_rng(SEED))
     typer.echo(f"All together: within limits in {drawn.share:.0%} of {drawn.draws:,} draws, seed {SEED}.")
     typer.echo(f"Judged again: {len(plan.findings)} requirements, none predicted outside its limit.")
+
+
+def _print_void(void: VoidTold) -> None:
+    for title, use, price in void.rows:
+        typer.echo(f"Void by removal: {title}, {price}, for {use}")
+    if void.without_price:
+        typer.echo(f"Void too, and without a price: {void.without_price}. Nothing names what is bought for it.")
 
 
 def other_ways(engine: Engine, question: Question, plan: Plan) -> dict[str, Plan]:

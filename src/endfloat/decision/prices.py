@@ -52,6 +52,12 @@ class Prices:
         whole = Decimal(hundredths) / 100
         return f"{whole:,.2f}".removesuffix(".00") + f" {self.currency}"
 
+    def ranged(self, low: int, high: int | None) -> str:
+        """An amount, or the range it lies in; `high` is none where nothing bounds it."""
+        if high is None:
+            return f"{self.shown(low)} or more"
+        return self.shown(low) + (f" to {self.shown(high)}" if high != low else "")
+
 
 def read_prices(raw: bytes, *, name: str, engine: Engine) -> Prices | list[Problem]:
     """Read a price list; every problem at once, also what the engine's options want and the list lacks."""

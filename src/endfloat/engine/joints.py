@@ -149,6 +149,12 @@ class Joint(Described):
         """Whether any of its bolts may be pulled only once."""
         return any(self.bolts[each.bolt].single_use for each in self.fasteners)
 
+    @property
+    def drawn_by_angle(self) -> bool:
+        """Whether any pass turns by an angle: such a bolt may have yielded, and a wrench would stretch it further."""
+        amounts = [amount for each in self.passes for amount in (each.amount, *each.amounts.values())]
+        return any(amount is not None and amount.unit.kind is Kind.ANGLE for amount in amounts)
+
     def angle_after(self, bolt: str, passes: list[int]) -> float:
         """Degrees a bolt has turned by these passes; a torque adds none that is known."""
         fastener = self.fastener(bolt)

@@ -157,6 +157,11 @@ class Option(Described):
     catalogue: list[str] = Field(default_factory=list)
     shop: ShopWords | None = None
 
+    @property
+    def only_buys(self) -> bool:
+        """Whether its work is parts that are bought, and nothing that a machine shop does."""
+        return self.sort in ("replace", "fit") and bool(self.catalogue)
+
 
 class Decision(Described):
     """A question with options of which exactly one is taken; `owner` is the part, bank or set it concerns."""

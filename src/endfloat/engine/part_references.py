@@ -13,6 +13,7 @@ from endfloat.problems import Problem
 def part_problems(located: Located, engine: Engine) -> Iterable[Problem]:
     """Every problem of bought parts."""
     bought = {item for decision in engine.decisions.values() for o in decision.options.values() for item in o.catalogue}
+    bought |= {void.buy for removal in engine.strip.values() for void in removal.void if void.buy}
     for name, part in engine.parts.items():
         here: Path = ("parts", name)
         for at, step in enumerate(part.fitted_by):

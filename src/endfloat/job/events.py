@@ -88,7 +88,8 @@ class PlanAgreed:
     `choice` is decision to option, `cost` in hundredths, `open_verdicts` what was not yet Good, `solver`
     and `status` how it was found, `evidence` the fingerprint of the readings it rests on. `reasons` says why of each
     decision that means work, `still_open` names what was not known, and `cost_at_worst` is the price if that turns
-    out badly (none: then no work of the list would do).
+    out badly (none: then no work of the list would do). `void_cost` comes on top of both, for what removal makes void
+    and the plan does not buy (none: it was not told); `days` are until all of it is on the bench.
     """
 
     choice: dict[str, str]
@@ -103,6 +104,7 @@ class PlanAgreed:
     reasons: dict[str, str] = field(default_factory=dict)
     still_open: tuple[str, ...] = ()
     cost_at_worst: int | None = None
+    void_cost: int | None = None
 
     def __post_init__(self) -> None:
         # JSON knows lists only; a record read back equals the one written.

@@ -27,7 +27,7 @@ from endfloat.job.events import (
     WorkReturned,
 )
 from endfloat.job.joints import joint_refusal
-from endfloat.job.parts import PartEvent, part_refusal
+from endfloat.job.parts import PartEvent, expected_of, part_refusal
 from endfloat.job.pauses import not_taken_up
 from endfloat.job.proving import proving_refusal
 from endfloat.job.proving_events import ProvingEvent
@@ -188,7 +188,8 @@ def refusal(state: State, event: Event) -> Problem | None:
     if isinstance(event, JointEvent):
         return _joint_refused(state.opened, state, event)
     if isinstance(event, PartEvent):
-        return part_refusal(engine_of(state.opened.engine), state.arrivals, event)
+        known = engine_of(state.opened.engine).parts | expected_of(state.opened, state.agreed, state.strip)
+        return part_refusal(known, state.arrivals, event)
     if isinstance(event, BuildEvent):
         shut = gate_refusal(engine_of(state.opened.engine), state.strip, event)
         return shut or build_refusal(state.opened, state.building, state.tightening, event)
@@ -249,7 +250,7 @@ def _agreement_refused(state: State, event: PlanAgreed | PlanWithdrawn) -> Probl
     if isinstance(event, PlanWithdrawn) and state.agreed is None:
         return Problem("not_agreed", "the plan", "no agreed plan", "an agreed plan", "There is nothing to withdraw.")
     if isinstance(event, PlanWithdrawn) and state.returned:
-        remedy = "Say first that it is not back, or agree to another plan once readings have changed."
+        remedy = "Say first that it is not back, send back what was bought, or agree anew once readings have changed."
         return Problem("work_is_back", "the plan", "work of it that came back", "work that is still out", remedy)
     if isinstance(event, PlanAgreed) and state.agreed is not None and not state.stale:
         remedy = "Withdraw the agreement first."

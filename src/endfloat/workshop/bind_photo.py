@@ -8,6 +8,7 @@ from endfloat.job.state import refusal
 from endfloat.job.strip_events import PhotoBound
 from endfloat.job.strip_rules import LARGEST_PHOTO
 from endfloat.problems import Problem
+from endfloat.workshop.bare_picture import bare_picture
 from endfloat.workshop.ports import Clock, Photos, Store
 from endfloat.workshop.record import load
 from endfloat.workshop.strip import record
@@ -32,7 +33,7 @@ def bind_photo(
 ) -> Problem | None:
     """Keep the picture, then record it: an entry never names a picture that is not on disk.
 
-    What the rules refuse is not kept.
+    What the rules refuse is not kept, nor what the camera wrote beside the picture.
     """
     remedy = "Choose one that the camera made, or type a reason why there is none."
     expected = f"a JPEG or PNG picture of at most {LARGEST_PHOTO // 1_000_000} MB"
@@ -42,16 +43,16 @@ def bind_photo(
         return Problem("no_photo", removal, "no picture chosen", expected, remedy)
     if len(content) > LARGEST_PHOTO:
         return Problem("photo_too_large", removal, f"{len(content):,} bytes", expected, remedy)
-    media = media_of(content)
-    if not media:
+    media, bare = media_of(content), bare_picture(content)
+    if not media or bare is None:
         return Problem("not_a_photo", removal, "another sort of file", expected, remedy)
-    sha256 = hashlib.sha256(content).hexdigest()
-    event = PhotoBound(key, removal, sha256, media, len(content), by, "")
+    sha256 = hashlib.sha256(bare).hexdigest()
+    event = PhotoBound(key, removal, sha256, media, len(bare), by, "")
     state = load(store)[0]
     refused = refusal(state, event)
     if refused and key not in {each.key for each in state.strip}:
         return refused
-    photos.keep(photo_name(sha256, media), content)
+    photos.keep(photo_name(sha256, media), bare)
     return record(store, clock, event)
 
 

@@ -28,7 +28,7 @@ from endfloat.workshop.build import build_of
 from endfloat.workshop.joint_record import joints_on_paper
 from endfloat.workshop.pause_record import clock_or_pause
 from endfloat.workshop.proving_record import proving_record
-from endfloat.workshop.sheets import work_agreed
+from endfloat.workshop.sheets import void_agreed, work_agreed
 from endfloat.workshop.strip_record import strip_on_paper
 from endfloat.workshop.timing_record import timing_lines, timing_rows
 from endfloat.workshop.view import View, as_found
@@ -77,6 +77,9 @@ def _plan(seen: View, days: list[str]) -> list[str]:
     if agreed is None:
         return []
     price = seen.prices.shown(agreed.cost) if seen.prices else str(agreed.cost / 100)
+    void = void_agreed(seen)
+    if void and void.price:
+        price += f" and {void.price} for parts that removal makes void"
     stale = " A reading changed since then." if seen.state.stale else ""
     on = f" on {days[-1]}" if days else ""
     return [

@@ -12,11 +12,12 @@ from endfloat.inspection.words import label
 from endfloat.job.build import steps_done
 from endfloat.job.conditions import condition_holds
 from endfloat.job.holds import joint_holds
-from endfloat.job.parts import part_holds
+from endfloat.job.parts import ARRIVED, part_holds
 from endfloat.job.proof import fire_holds
 from endfloat.job.strip_rules import gate_holds
 from endfloat.workshop.read_again import not_read_again
-from endfloat.workshop.sheets import described, work_agreed
+from endfloat.workshop.sheets import bought_agreed, described, work_agreed
+from endfloat.workshop.take_in_parts import parts_expected
 from endfloat.workshop.timing_holds import timing_holds
 from endfloat.workshop.view import View
 
@@ -29,8 +30,7 @@ def holds(seen: View, operation: str) -> list[Violation]:
     found = [each for measured in wanted for each in _measured(seen, operation, measured)]
     done = steps_done(seen.engine, seen.state.building)
     lost = condition_holds(seen.engine, seen.state.building, operation)
-    agreed = seen.state.agreed
-    parts = part_holds(described(seen), agreed.choice if agreed else None, seen.state.arrivals, operation)
+    parts = part_holds(parts_expected(seen.state), seen.state.arrivals, operation)
     gates = gate_holds(seen.engine, seen.state.strip, operation)
     tight = joint_holds(seen.engine, seen.state.tightening, operation, done)
     fire = fire_holds(seen.engine.proving or Proving(), seen.state.proving, operation)
@@ -44,14 +44,20 @@ def _work_out(seen: View, operation: str) -> Iterable[Violation]:
         return
     decisions = described(seen).decisions
     options = {name: decisions[name].options[agreed.choice[name]] for name in work_agreed(seen)}
-    waits = [
-        title
+    waits = {
+        name: title
         for name, (title, back) in work_agreed(seen).items()
         if back is None and (options[name].sets or options[name].moves or options[name].renews)
-    ]
-    if waits:
-        words = f"Agreed, and not back yet: {', '.join(waits)}. Say on the sheets when it is back."
+    }
+    bought = bought_agreed(seen)
+    out = ", ".join(title for name, title in waits.items() if name not in bought)
+    if out:
+        words = f"Agreed, and not back yet: {out}. Say on the sheets when it is back."
         yield Violation(NOT_BACK, (operation,), words)
+    to_come = ", ".join(title for name, title in waits.items() if name in bought)
+    if to_come:
+        words = f"Agreed, and not all in yet: {to_come}. Count the parts in when they come."
+        yield Violation(ARRIVED, (operation,), words)
 
 
 def places_of(seen: View, measured: Measured) -> list[str]:

@@ -8,15 +8,18 @@ from importlib.metadata import version
 
 from endfloat.decision.plan import Plan, Priced, decide, judged_plan, missing_needs, work_of
 from endfloat.decision.rows import Solver
+from endfloat.decision.void import renewal_of
 from endfloat.decision.why import Question, why
 from endfloat.engine.model import Choice
 from endfloat.inspection.verdicts import Rule, Verdict
 from endfloat.inspection.words import label
 from endfloat.job.events import Event, PlanAgreed, PlanWithdrawn
-from endfloat.job.state import State
+from endfloat.job.state import State, after, refusal
 from endfloat.problems import Problem
 from endfloat.workshop.ports import Clock, Store
 from endfloat.workshop.record import write
+from endfloat.workshop.sheets import described
+from endfloat.workshop.take_in_parts import work_come_in
 from endfloat.workshop.view import View, view
 
 
@@ -68,7 +71,10 @@ def open_findings(plan: Plan) -> int:
 def agree(
     store: Store, clock: Clock, solver: Solver, *, choice: Mapping[str, str], evidence: str, by: str
 ) -> Problem | None:
-    """Record that a person agrees to a plan, with its reasons; refused when a reading changed since it was shown."""
+    """Record that a person agrees to a plan, with its reasons; refused when a reading changed since it was shown.
+
+    What it buys and is in the house already is back with it.
+    """
 
     def decided(state: State) -> list[Event] | Problem:
         seen = view(state)
@@ -94,7 +100,13 @@ def agree(
         if missing:
             return Problem("does_not_fit", "the plan", "; ".join(missing), "both or neither", "Change one of the two.")
         planned = work_out(seen, solver)
-        return planned if isinstance(planned, Problem) else [_agreed(seen, plan, planned, evidence, by)]
+        if isinstance(planned, Problem):
+            return planned
+        agreed = _agreed(seen, plan, planned, evidence, by)
+        if refusal(state, agreed):
+            return [agreed]
+        key = f"agreed {len(state.bench)}"
+        return [agreed, *work_come_in(after(state, agreed), key=key, by=by.strip(), at=clock())]
 
     return write(store, clock, decided)
 
@@ -103,10 +115,11 @@ def _agreed(seen: View, plan: Plan, planned: Planned, evidence: str, by: str) ->
     """What goes on the record: the plan worked out keeps its proof, any other choice is called one by hand."""
     worked_out = planned.plan if planned.plan.choice == plan.choice else plan
     worst = planned.priced.at_worst
+    void = renewal_of(described(seen), planned.question.prices, plan.choice)
     return PlanAgreed(
         choice=plan.choice,
         cost=plan.cost,
-        days=plan.days,
+        days=max(plan.days, void.days(planned.question.prices)),
         open_verdicts=open_findings(plan),
         status=worked_out.status,
         solver=worked_out.solver,
@@ -116,6 +129,7 @@ def _agreed(seen: View, plan: Plan, planned: Planned, evidence: str, by: str) ->
         reasons={item[0]: why(planned.question, plan, item) for item in work_of(seen.engine, plan.choice)},
         still_open=tuple(label(seen.engine, f.on, f.place) for f in plan.findings if f.verdict is not Verdict.GOOD),
         cost_at_worst=worst.cost if worst else None,
+        void_cost=void.cost(planned.question.prices),
     )
 
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from endfloat.decision.plan import Plan, work_of
+from endfloat.decision.void import VoidTold, bought_by, renewal_of, times_words, void_told
 from endfloat.engine.model import Effect, Engine, Option
 from endfloat.engine.proofread import still_to_look_up
 from endfloat.inspection.words import place_words
@@ -54,6 +55,12 @@ def work_agreed(seen: View) -> dict[str, tuple[str, WorkReturned | None]]:
     }
 
 
+def bought_agreed(seen: View) -> set[str]:
+    """Decisions of the agreed plan whose work is only buying: counting their parts in answers for them."""
+    agreed = seen.state.agreed
+    return set(bought_by(described(seen), agreed.choice)) if agreed else set()
+
+
 def _shop_item(seen: View, option: Option) -> dict[str, object]:
     words = option.shop
     return {
@@ -99,17 +106,19 @@ def purchases(seen: View, plan: Plan | None, void: Sequence[tuple[str, int, str]
     `void` is what the strip used up and the plan does not buy: an item of the price list, how often, and what for.
     """
     assert seen.prices is not None
-    bought = [
-        (seen.prices.items[item], 1, option.title)
+    wanted = [
+        (item, 1, option.title)
         for name, key in (work_of(seen.engine, plan.choice) if plan else ())
-        if (option := seen.engine.decisions[name].options[key]).sort in ("replace", "fit")
+        if (option := seen.engine.decisions[name].options[key]).only_buys
         for item in option.catalogue
     ]
-    bought += [(seen.prices.items[item], times, use) for item, times, use in void]
+    wanted += void
+    lines = {item for item, _, _ in wanted}
+    bought = [(seen.prices.items[item], times, use) for item, times, use in wanted]
     bought.sort(key=lambda each: (-each[0].days, each[0].title))
     rows = [
         {
-            "title": item.title if times == 1 else f"{times} × {item.title}",
+            "title": times_words(times, item.title),
             "price": seen.prices.shown(times * item.price),
             "days": str(item.days),
             "note": item.note,
@@ -118,16 +127,16 @@ def purchases(seen: View, plan: Plan | None, void: Sequence[tuple[str, int, str]
         for item, times, use in bought
     ]
     total = seen.prices.shown(sum(times * item.price for item, times, _ in bought))
-    return {"job": seen.name, "rows": rows, "total": total, "besides": _besides(seen)}
+    return {"job": seen.name, "rows": rows, "total": total, "besides": _besides(seen, lines)}
 
 
-def _besides(seen: View) -> list[str]:
-    """Parts that the build always waits for, that no decision buys and that are not all in yet."""
+def _besides(seen: View, bought: set[str]) -> list[str]:
+    """Parts that the build always waits for, that no line buys and that are not all in yet."""
     here = parts_in(seen.state.arrivals)
     return [
         f"{part.title}: {here.get(name, 0)} of {part.count} are in"
         for name, part in expected_parts(described(seen), None).items()
-        if here.get(name, 0) < part.count
+        if here.get(name, 0) < part.count and not bought.intersection(part.items)
     ]
 
 
@@ -136,18 +145,37 @@ def customer_page(seen: View) -> dict[str, object]:
     agreed, prices = seen.state.agreed, seen.prices
     assert agreed is not None
     assert prices is not None
-    price = prices.shown(agreed.cost)
-    if agreed.cost_at_worst is None:
-        price += " or more"
-    elif agreed.cost_at_worst != agreed.cost:
-        price += f" to {prices.shown(agreed.cost_at_worst)}"
     engine = described(seen)
     rows = []
     for name, key in work_of(engine, agreed.choice):
         option = engine.decisions[name].options[key]
         reason = agreed.reasons.get(name, "")
         rows.append({"title": option.title, "why": reason, "price": prices.shown(prices.of(option))})
-    return {"job": seen.name, "price": price, "days": str(agreed.days), "rows": rows, "open": list(agreed.still_open)}
+    return {
+        "job": seen.name,
+        "price": prices.ranged(agreed.cost, agreed.cost_at_worst),
+        "days": str(agreed.days),
+        "rows": rows,
+        "open": list(agreed.still_open),
+        "void": _on_paper(void_agreed(seen)),
+    }
+
+
+def void_agreed(seen: View) -> VoidTold | None:
+    """What removal makes void, at the price that was agreed to; nothing where the agreement does not hold it."""
+    agreed, prices = seen.state.agreed, seen.prices
+    if agreed is None or prices is None or agreed.void_cost is None:
+        return None
+    bought = renewal_of(described(seen), prices, agreed.choice)
+    return void_told(prices, bought, agreed.cost, agreed.cost_at_worst, agreed.void_cost)
+
+
+def _on_paper(void: VoidTold | None) -> dict[str, str]:
+    """The same for a paper; blank where there is nothing to tell."""
+    if void is None:
+        return {"price": "", "together": "", "what": "", "without_price": ""}
+    what = "; ".join(title for title, _, _ in void.rows)
+    return {"price": void.price, "together": void.together, "what": what, "without_price": void.without_price}
 
 
 def numbers_to_look_up(seen: View) -> dict[str, object]:

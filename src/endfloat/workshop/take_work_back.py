@@ -12,7 +12,7 @@ from endfloat.workshop.record import write
 
 
 def take_work_back(store: Store, clock: Clock, *, key: str, decision: str, by: str) -> Problem | None:
-    """Record that the work agreed for a decision is done; a Problem writes nothing."""
+    """Record that the work agreed for a decision is done; a Problem writes nothing. Bought parts are counted in."""
 
     def decide(state: State) -> list[Event] | Problem:
         if key in {event.key for event in state.bench}:
@@ -25,6 +25,10 @@ def take_work_back(store: Store, clock: Clock, *, key: str, decision: str, by: s
         ):
             what = decision.replace("_", " ") or "work"
             return Problem("not_agreed", what, "no work of an agreed plan", "work of the agreed plan", "Agree first.")
+        option = engine_of(opened.engine).decisions[decision].options[agreed.choice[decision]]
+        if option.only_buys:
+            remedy = "Count them in on the page of the parts."
+            return Problem("bought", option.title, "bought parts", "work that a machine shop does", remedy)
         return [WorkReturned(key, decision, agreed.choice[decision], by.strip(), clock())]
 
     return write(store, clock, decide)

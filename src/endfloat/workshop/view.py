@@ -6,7 +6,7 @@ import hashlib
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from endfloat.decision.prices import Prices, read_prices
+from endfloat.decision.prices import Prices
 from endfloat.engine.model import Engine
 from endfloat.errors import RecordError
 from endfloat.inspection.gauges import Gauge, read_gauges
@@ -16,7 +16,7 @@ from endfloat.inspection.readings import Reading, read_readings
 from endfloat.inspection.returned import as_returned
 from endfloat.inspection.verdicts import Rule, Verdict
 from endfloat.inspection.way_out import with_ways_out
-from endfloat.job.description import engine_of
+from endfloat.job.description import engine_of, prices_of
 from endfloat.job.events import BenchEvent, JobOpened, PlaceLeftUnmeasured, ReadingTaken, WorkReturned
 from endfloat.job.state import State
 from endfloat.quantities.typed_text import Typed, read_typed
@@ -125,10 +125,10 @@ def _judged(
     gauges = read_gauges(opened.gauges.encode(), name="gauges.yaml")
     if isinstance(gauges, list):
         raise RecordError("The gauges kept in this job can no longer be read. Use the program that wrote it.")
-    prices = read_prices(opened.prices.encode(), name="prices.yaml", engine=engine) if opened.prices else None
+    prices = prices_of(opened.prices, opened.engine)
     slip = read_readings(opened.slip.encode(), name="slip.csv", engine=engine, register=gauges) if opened.slip else ()
-    if isinstance(prices, list) or isinstance(slip, list):
-        raise RecordError("The prices or the slip kept in this job can no longer be read.")
+    if isinstance(slip, list):
+        raise RecordError("The slip kept in this job can no longer be read.")
     again = {key: Gap(Verdict.OUTDATED, f"Read again on the step “{title}”.") for key, title in older}
     aside = {**again, **set_aside(engine, gauges, state)}
     engine = as_returned(engine, state.returned)

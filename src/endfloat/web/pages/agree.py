@@ -10,9 +10,9 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from endfloat.decision.plan import Plan
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
-from endfloat.web.pages.decide import price_words
 from endfloat.workshop.plan_work import agree, open_findings, tried, withdraw, work_out, work_titles
 from endfloat.workshop.view import View
+from endfloat.workshop.void import days_with_void, told_beside
 
 
 def add_agree_page(app: FastAPI, desk: Desk) -> None:
@@ -43,10 +43,13 @@ def add_agree_page(app: FastAPI, desk: Desk) -> None:
         plan = tried(seen, choice)
         if isinstance(plan, Problem):
             return desk.stopped(request, plan.text())
+        high = at_worst(seen, plan, desk)
         context = {
             "job": seen,
             "plan": plan,
-            "price": price_of(seen, plan, desk),
+            "price": seen.prices.ranged(plan.cost, high) if seen.prices else "",
+            "void": told_beside(seen, plan.choice, plan.cost, high),
+            "days": days_with_void(seen, plan.choice, plan.days),
             "titles": work_titles(seen, plan.choice),
             "open": open_findings(plan),
             "evidence": seen.evidence_hash,
@@ -56,11 +59,10 @@ def add_agree_page(app: FastAPI, desk: Desk) -> None:
         return desk.page(request, "agree.html", context, 422 if problem else 200)
 
 
-def price_of(seen: View, plan: Plan, desk: Desk) -> str:
-    """The price as the decision page tells it: a range for the plan worked out, the sum for any other choice."""
-    if seen.prices is None:
-        return ""
+def at_worst(seen: View, plan: Plan, desk: Desk) -> int | None:
+    """The upper end of the price: that of the plan worked out, the sum itself for any other choice."""
     planned = work_out(seen, desk.solver)
     if isinstance(planned, Problem) or planned.plan.choice != plan.choice:
-        return seen.prices.shown(plan.cost)
-    return price_words(seen.prices, plan, planned.priced.at_worst)
+        return plan.cost
+    worst = planned.priced.at_worst
+    return worst.cost if worst else None

@@ -121,7 +121,7 @@ def joint_words_back(job: View, operation: str) -> list[str]:
 
 def never_tested(build: Build, step: Operation) -> bool:
     """Whether the step pulls bolts that no wrench may be put on afterwards to test them."""
-    return step.pulls is not None and build.engine.joints[step.pulls.joint].single_use
+    return step.pulls is not None and build.engine.joints[step.pulls.joint].drawn_by_angle
 
 
 def to_measure(job: View, step: Operation) -> list[tuple[str, str]]:

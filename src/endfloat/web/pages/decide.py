@@ -7,8 +7,7 @@ from urllib.parse import urlencode
 from fastapi import FastAPI, Request
 from fastapi.responses import HTMLResponse, Response
 
-from endfloat.decision.plan import Plan, work_of
-from endfloat.decision.prices import Prices
+from endfloat.decision.plan import work_of
 from endfloat.decision.why import knock_ons, no_plan, variants, why, why_not_cheaper
 from endfloat.inspection.verdicts import Verdict
 from endfloat.inspection.way_out import with_ways_out
@@ -17,6 +16,7 @@ from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.workshop.plan_work import Planned, work_out
 from endfloat.workshop.view import View
+from endfloat.workshop.void import days_with_void, told_beside
 
 
 def add_decide_page(app: FastAPI, desk: Desk) -> None:
@@ -37,7 +37,7 @@ def add_decide_page(app: FastAPI, desk: Desk) -> None:
 def plan_context(seen: View, planned: Planned) -> dict[str, object]:
     """What the decision page shows."""
     plan, question = planned.plan, planned.question
-    prices = question.prices
+    prices, worst = question.prices, planned.priced.at_worst
     items = [
         {
             "title": seen.engine.decisions[name].options[key].title,
@@ -48,7 +48,9 @@ def plan_context(seen: View, planned: Planned) -> dict[str, object]:
     ]
     return {
         "job": seen,
-        "price": price_words(prices, plan, planned.priced.at_worst),
+        "price": prices.ranged(plan.cost, worst.cost if worst else None),
+        "void": told_beside(seen, plan.choice, plan.cost, worst.cost if worst else None),
+        "days": days_with_void(seen, plan.choice, plan.days),
         "plan": plan,
         "items": items,
         "knock_ons": knock_ons(question, plan),
@@ -62,13 +64,6 @@ def plan_context(seen: View, planned: Planned) -> dict[str, object]:
         "agree": "/agree?" + urlencode(plan.choice),
         "change": "/what-if?" + urlencode(plan.choice),
     }
-
-
-def price_words(prices: Prices, plan: Plan, worst: Plan | None) -> str:
-    """A price, or the range it lies in."""
-    if worst is None:
-        return f"{prices.shown(plan.cost)} or more"
-    return prices.shown(plan.cost) + (f" to {prices.shown(worst.cost)}" if worst.cost != plan.cost else "")
 
 
 def other_plans(seen: View, planned: Planned) -> list[dict[str, str]]:

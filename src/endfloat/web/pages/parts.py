@@ -11,14 +11,13 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from endfloat.engine.parts import BoughtPart
 from endfloat.inspection.words import label, place_words, thing_words
-from endfloat.job.parts import expected_parts, parts_in
+from endfloat.job.parts import parts_in
 from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.web.links import entry_link, measure_link
 from endfloat.workshop.dry_build import Trial, trials
 from endfloat.workshop.holds import places_of
-from endfloat.workshop.sheets import described
-from endfloat.workshop.take_in_parts import send_back, take_in
+from endfloat.workshop.take_in_parts import parts_listed, send_back, take_in, title_of
 from endfloat.workshop.view import View
 
 Word = Annotated[str, Form()]
@@ -63,16 +62,14 @@ def add_parts_pages(app: FastAPI, desk: Desk) -> None:
         ticked: Sequence[str] = (),
     ) -> Response:
         seen = desk.view()
-        agreed = seen.state.agreed
-        expected = expected_parts(described(seen), agreed.choice if agreed else None)
         here = parts_in(seen.state.arrivals)
-        rows = [(name, each, here.get(name, 0), to_read(seen, each)) for name, each in expected.items()]
+        rows = [(name, each, here.get(name, 0), to_read(seen, each)) for name, each in parts_listed(seen).items()]
         context = {
             "job": seen,
-            "agreed": agreed,
+            "agreed": seen.state.agreed,
             "rows": rows,
             "missing": sum(each.count > count for _, each, count, _ in rows),
-            "entries": seen.state.arrivals,
+            "entries": [(event, title_of(seen, event.part)) for event in seen.state.arrivals],
             "wrong": part,
             "first": next((name for name, each, count, _ in rows if each.count > count), ""),
             "problem": problem.text() if problem else "",

@@ -43,13 +43,16 @@ def add_sheets_page(app: FastAPI, desk: Desk) -> None:
     def listed(request: Request, problem: Problem | None = None) -> Response:
         seen = desk.view()
         plan = agreed_plan(seen)
+        work, bought = sheets.work_agreed(seen), sheets.bought_agreed(seen)
         context = {
             "job": seen,
             "agreed": seen.state.agreed,
             "papers": papers_of(seen, plan),
             "void": void_rows(seen, agreed_choice(seen)),
             "price": seen.prices.shown(plan.cost) if plan and seen.prices else "",
-            "out": [(name, *words) for name, words in sheets.work_agreed(seen).items()],
+            "void_price": sheets.void_agreed(seen),
+            "out": [(name, *words) for name, words in work.items() if name not in bought],
+            "bought": [words for name, words in work.items() if name in bought],
             "key": secrets.token_hex(16),
             "problem": problem.text() if problem else "",
         }

@@ -14,6 +14,7 @@ from endfloat.problems import Problem
 from endfloat.web.desk import Desk
 from endfloat.workshop.plan_work import tried, work_out
 from endfloat.workshop.view import View
+from endfloat.workshop.void import days_with_void, told_beside
 
 SHOWN = 8
 
@@ -46,7 +47,8 @@ def comparison(seen: View, prices: Prices, plan: Plan, other: Plan) -> list[tupl
     """Rows of the comparison: money, days, what is out, and the values that move most against their limits."""
     rows = [
         ("Cost", prices.shown(plan.cost) if plan.found else "no plan", prices.shown(other.cost)),
-        ("Days", str(plan.days), str(other.days)),
+        *_void_row(seen, prices, plan, other),
+        ("Days", _days(seen, plan), _days(seen, other)),
         ("Out", str(len(plan.out)), str(len(other.out))),
     ]
     before = {finding.key: finding for finding in plan.findings}
@@ -60,3 +62,14 @@ def comparison(seen: View, prices: Prices, plan: Plan, other: Plan) -> list[tupl
     return rows + [
         (label(seen.engine, finding.on, finding.place), number(was), number(finding)) for finding, was in moved[:SHOWN]
     ]
+
+
+def _days(seen: View, plan: Plan) -> str:
+    return str(days_with_void(seen, plan.choice, plan.days))
+
+
+def _void_row(seen: View, prices: Prices, plan: Plan, other: Plan) -> list[tuple[str, str, str]]:
+    """What removal makes void beside either plan, where there is any."""
+    told = [told_beside(seen, each.choice, each.cost, each.cost) for each in (plan, other)]
+    was, now = (each.price if each else "" for each in told)
+    return [("Void by removal, on top", was or prices.shown(0), now or prices.shown(0))] if was or now else []
