@@ -95,7 +95,7 @@ def test_a_count_that_the_rules_refuse_stays_and_is_typed_again_from_where_it_wa
     waiting(page, 4)
     page.get_by_role("link", name="Next removal").tap()
     hand.set_offline(False)
-    expect(page.locator("#refused")).to_contain_text("Not in the record: IT IS OFF, ", timeout=15_000)
+    expect(page.locator("#refused")).to_contain_text("Not in the record: IT IS OFF. ", timeout=15_000)
     assert [each.removal for each in served.events("PhotoLeftOut")][-1] == "left_head"
     tap(page, "Correct it")
     expect(page.locator("[name=out]")).to_have_value("9")

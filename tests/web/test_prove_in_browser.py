@@ -95,7 +95,7 @@ def test_the_first_fire_of_two_people_with_a_stop_at_once_in_the_middle(
     ana.get_by_label("Oil at the last cam").check()
     ana.locator("[name=showed]").fill("0.4")
     ana.get_by_role("button", name="DONE").click()
-    expect(ana.locator("[role=alert]")).to_contain_text("expected at least 1.0 bar, page 60")
+    expect(ana.locator(".problem[role=alert]")).to_contain_text("expected at least 1.0 bar, page 60")
     assert ana.locator("[name=showed]").input_value() == "0.4"
     ana.locator("[name=showed]").fill("1.4")
     ana.get_by_role("button", name="DONE").click()
@@ -111,7 +111,7 @@ def test_the_first_fire_of_two_people_with_a_stop_at_once_in_the_middle(
     # the same name is refused on the second list, in the second browser
     bo.goto("/prove/ready/second")
     tick(bo, "ana", "Hand on the stop", "Tools counted")
-    expect(bo.locator("[role=alert]")).to_contain_text("expected a second person")
+    expect(bo.locator(".problem[role=alert]")).to_contain_text("expected a second person")
     expect(bo.get_by_label("Hand on the stop")).to_be_checked()
     assert not [each for each in twin.events("ReadyTicked") if getattr(each, "role", "") == "second"]
     bo.get_by_label("Name (goes on the record)").first.fill("Bo")
@@ -123,7 +123,7 @@ def test_the_first_fire_of_two_people_with_a_stop_at_once_in_the_middle(
     # taken back meanwhile by the second person: the page that still shows the button is refused
     bo.locator(".ticked li", has_text="Hand on the stop").get_by_role("button").click()
     ana.get_by_role("button", name="IT FIRES").click()
-    expect(ana.locator("[role=alert]")).to_contain_text("still open: Hand on the stop (the second list)")
+    expect(ana.locator(".problem[role=alert]")).to_contain_text("still open: Hand on the stop (the second list)")
     tick(bo, "Bo", "Hand on the stop")
     ana.goto("/prove/ready")
     ana.get_by_role("button", name="IT FIRES").click()
