@@ -95,7 +95,7 @@ def test_a_plan_that_leaves_places_out_of_limits_offers_no_agreement(page: TestC
         assert "<b>and 301 crowns</b> for parts that removal makes void. Together <b>2,976 crowns</b>." in text
         assert "eight flywheel bolts" in text
     assert "and 301 crowns for parts that removal makes void, together 2,976 crowns" in page.get("/sheets").text
-    assert "Void by removal, on top" in page.get("/what-if").text
+    assert "Void parts" in page.get("/what-if").text
 
 
 def test_the_customer_reads_one_sum_and_what_it_holds(page: TestClient, store: MemoryStore) -> None:
@@ -174,6 +174,9 @@ def test_work_that_is_only_buying_is_back_when_its_last_part_is_counted_in_and_o
     assert returned(store) == {"pistons"}
     take_all(store, "e", "head_bolts", "20")
     assert "Together <b>2,976 crowns</b>" in page.get("/decide").text, "what came in changes no sum"
+    other = page.get("/what-if", params={"bore_set": "rebore_050"})
+    assert other.status_code == 200
+    assert "rebore all eight to 86.50 needs another choice of the pistons with their rings" in other.text
 
 
 def test_one_thing_is_asked_once_bought_parts_on_their_page_and_machine_work_on_the_sheets(
