@@ -9,7 +9,8 @@ from fastapi.testclient import TestClient
 from hands import bring_all_in
 from workbench import HandClock, pages_over
 
-from cast import EXAMPLES, V8, example
+from cast import EXAMPLES, FERRY, V8, example
+from endfloat.engine.parts import BoughtPart
 from endfloat.job.events import WorkNotBack
 from endfloat.job.parts import ARRIVED, all_in, expected_parts, parts_in, parts_of
 from endfloat.job.strip_events import RemovalUndone
@@ -219,6 +220,23 @@ def test_three_pairs_of_one_line_answer_for_three_decisions_once_all_are_in() ->
     option = four.decisions["main_1_shells"].options["red"]
     assert not all_in(four, expected, {"main-shells-red": 2}, option.catalogue)
     assert all_in(four, expected, {"main-shells-red": 3}, option.catalogue)
+
+
+def test_what_is_fitted_by_hand_is_work_and_no_part_to_count_in() -> None:
+    three, _, prices = example(FERRY)
+    choice = {"rings": "file_3", "bushes": "bush_2", "chain": "renew"}
+    assert {"filing", "bush"}.isdisjoint(expected_parts(three, choice, prices))
+    assert "pump-chain" in expected_parts(three, choice, prices)
+    options = [three.decisions[name].options[key] for name, key in choice.items()]
+    assert [(option.buys, option.only_buys) for option in options] == [(True, False), (True, False), (True, True)]
+
+
+def test_a_part_that_the_description_names_comes_in_also_for_machine_work() -> None:
+    four, _, prices = example(EXAMPLES / "tolvenny-1185")
+    piston = BoughtPart(title="an oversize piston", count=1, items=["piston-025"])
+    named = four.model_copy(update={"parts": {**four.parts, "piston": piston}})
+    assert "piston" in expected_parts(named, {"barrel_1": "oversize_025"}, prices)
+    assert "piston" not in expected_parts(named, {"barrel_1": "as_is"}, prices)
 
 
 def test_what_is_in_the_house_is_left_off_the_purchases(page: TestClient, store: MemoryStore) -> None:
