@@ -69,6 +69,10 @@ def test_pistons_are_expected_once_a_plan_buys_them_and_never_for_a_plan_that_do
     )
     assert "pistons" in expected_parts(ENGINE, buying)
     assert "main_bolts" in expected_parts(ENGINE, buying)
+    gone = {"no_such_decision": "renew", "pistons": "no_such_option"}
+    assert "pistons" not in expected_parts(ENGINE, gone), (
+        "a description that changed since still tells what is expected"
+    )
 
 
 def test_what_came_off_void_is_expected_and_held_against_the_old_one() -> None:

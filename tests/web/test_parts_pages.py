@@ -9,7 +9,8 @@ from fastapi.testclient import TestClient
 from hands import bring_all_in
 from workbench import HandClock, pages_over
 
-from cast import EXAMPLES, V8, example
+from cast import EXAMPLES, FERRY, V8, example
+from endfloat.engine.parts import BoughtPart
 from endfloat.job.events import WorkNotBack
 from endfloat.job.parts import ARRIVED, all_in, expected_parts, parts_in, parts_of
 from endfloat.job.strip_events import RemovalUndone
@@ -95,7 +96,7 @@ def test_a_plan_that_leaves_places_out_of_limits_offers_no_agreement(page: TestC
         assert "<b>and 301 crowns</b> for parts that removal makes void. Together <b>2,976 crowns</b>." in text
         assert "eight flywheel bolts" in text
     assert "and 301 crowns for parts that removal makes void, together 2,976 crowns" in page.get("/sheets").text
-    assert "Void by removal, on top" in page.get("/what-if").text
+    assert "Void parts" in page.get("/what-if").text
 
 
 def test_the_customer_reads_one_sum_and_what_it_holds(page: TestClient, store: MemoryStore) -> None:
@@ -177,6 +178,9 @@ def test_work_that_is_only_buying_is_back_when_its_last_part_is_counted_in_and_o
     take_all(store, "f", "long_head_bolt", "1")
     assert "head_bolts" in returned(store)
     assert "Together <b>2,976 crowns</b>" in page.get("/decide").text, "what came in changes no sum"
+    other = page.get("/what-if", params={"bore_set": "rebore_050"})
+    assert other.status_code == 200
+    assert "rebore all eight to 86.50 needs another choice of the pistons with their rings" in other.text
 
 
 def test_one_thing_is_asked_once_bought_parts_on_their_page_and_machine_work_on_the_sheets(
@@ -220,6 +224,23 @@ def test_three_pairs_of_one_line_answer_for_three_decisions_once_all_are_in() ->
     option = four.decisions["main_1_shells"].options["red"]
     assert not all_in(four, expected, {"main-shells-red": 2}, option.catalogue)
     assert all_in(four, expected, {"main-shells-red": 3}, option.catalogue)
+
+
+def test_what_is_fitted_by_hand_is_work_and_no_part_to_count_in() -> None:
+    three, _, prices = example(FERRY)
+    choice = {"rings": "file_3", "bushes": "bush_2", "chain": "renew"}
+    assert {"filing", "bush"}.isdisjoint(expected_parts(three, choice, prices))
+    assert "pump-chain" in expected_parts(three, choice, prices)
+    options = [three.decisions[name].options[key] for name, key in choice.items()]
+    assert [(option.buys, option.only_buys) for option in options] == [(True, False), (True, False), (True, True)]
+
+
+def test_a_part_that_the_description_names_comes_in_also_for_machine_work() -> None:
+    four, _, prices = example(EXAMPLES / "tolvenny-1185")
+    piston = BoughtPart(title="an oversize piston", count=1, items=["piston-025"])
+    named = four.model_copy(update={"parts": {**four.parts, "piston": piston}})
+    assert "piston" in expected_parts(named, {"barrel_1": "oversize_025"}, prices)
+    assert "piston" not in expected_parts(named, {"barrel_1": "as_is"}, prices)
 
 
 def test_what_is_in_the_house_is_left_off_the_purchases(page: TestClient, store: MemoryStore) -> None:

@@ -54,12 +54,15 @@ def work_of(engine: Engine, choice: Choice) -> list[tuple[str, str]]:
 def missing_needs(engine: Engine, choice: Choice) -> list[str]:
     """What the options of a choice need and do not get, in words."""
     options = [engine.decisions[name].options[key] for name, key in choice.items()]
-    return [
-        f"{option.title} needs {engine.decisions[need.decision].options[need.option].title}"
-        for option in options
-        for need in option.needs
-        if choice.get(need.decision) != need.option
-    ]
+    missing = []
+    for option in options:
+        for need in (need for need in option.needs if choice.get(need.decision) != need.option):
+            decision = engine.decisions[need.decision]
+            wanted = decision.options.get(need.option)
+            # A decision whose work is back knows its one option only.
+            told = wanted.title if wanted else f"another choice of {decision.title[0].lower()}{decision.title[1:]}"
+            missing.append(f"{option.title} needs {told}")
+    return missing
 
 
 def objections(findings: tuple[Finding, ...]) -> list[Finding]:

@@ -57,10 +57,15 @@ def whole_strip(engine: Engine) -> list[tuple[Void, str]]:
     return [(void, name) for name, removal in engine.strip.items() for void in removal.void]
 
 
+def options_of(engine: Engine, choice: Mapping[str, str]) -> dict[str, Option]:
+    """The options of a choice that mean work, by decision; what a changed description no longer knows is left out."""
+    known = {n: key for n, key in choice.items() if n in engine.decisions and key in engine.decisions[n].options}
+    return {name: engine.decisions[name].options[key] for name, key in work_of(engine, known)}
+
+
 def bought_by(engine: Engine, choice: Mapping[str, str]) -> dict[str, Option]:
     """The options of a choice that buy parts, by decision."""
-    options = {name: engine.decisions[name].options[key] for name, key in work_of(engine, dict(choice))}
-    return {name: option for name, option in options.items() if option.only_buys}
+    return {name: option for name, option in options_of(engine, choice).items() if option.buys}
 
 
 def renewal(engine: Engine, prices: Prices | None, choice: Mapping[str, str] | None, voids: Voids) -> Renewal:

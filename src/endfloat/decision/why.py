@@ -118,12 +118,16 @@ def _turned(question: Question, plan: Plan, item: Picked) -> list[Finding]:
 
 
 def why_not_cheaper(question: Question, plan: Plan) -> Iterator[str]:
-    """Each cheaper option of each decision, and what it would put out of limits."""
+    """Each cheaper option of each decision, and what it would put out of limits.
+
+    One that needs something of a decision whose work is back is none any more.
+    """
     engine = question.engine
     for name, key in plan.choice.items():
         paid = question.prices.of(engine.decisions[name].options[key])
         for other, option in engine.decisions[name].options.items():
-            if other == key or question.prices.of(option) > paid:
+            closed = any(need.option not in engine.decisions[need.decision].options for need in option.needs)
+            if other == key or closed or question.prices.of(option) > paid:
                 continue
             without = {**plan.choice, name: other}
             without |= {need.decision: need.option for need in option.needs}

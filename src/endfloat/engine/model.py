@@ -158,9 +158,14 @@ class Option(Described):
     shop: ShopWords | None = None
 
     @property
-    def only_buys(self) -> bool:
-        """Whether its work is parts that are bought, and nothing that a machine shop does."""
+    def buys(self) -> bool:
+        """Whether it stands on the purchases: a machine shop is asked on a sheet of its own."""
         return self.sort in ("replace", "fit") and bool(self.catalogue)
+
+    @property
+    def only_buys(self) -> bool:
+        """Whether its work is done when what it buys is here; what is fitted is worked on after that."""
+        return self.sort == "replace" and self.buys
 
 
 class Decision(Described):

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Mapping
 
 from endfloat.assembly.violations import Violation
 from endfloat.decision.prices import Item, Prices
-from endfloat.decision.void import bought_by, counted, renewal, whole_strip
+from endfloat.decision.void import bought_by, counted, options_of, renewal, whole_strip
 from endfloat.engine.model import Engine
 from endfloat.engine.parts import BoughtPart
 from endfloat.engine.strip import Void
@@ -47,10 +47,10 @@ def expected_parts(
     what stands in for a void part is held against the old one.
     """
     bought = lines_bought(engine, choice, prices, off)
+    chosen = options_of(engine, choice or {}).values()
+    lines = bought.keys() | {item for option in chosen for item in option.catalogue}
     told = {
-        name: part
-        for name, part in engine.parts.items()
-        if part.always or not part.items or bought.keys() & set(part.items)
+        name: part for name, part in engine.parts.items() if part.always or not part.items or lines & set(part.items)
     }
     described = {item for name, part in engine.parts.items() for item in (name, *part.items)}
     return told | {item: part for item, part in bought.items() if item not in described}
@@ -61,7 +61,8 @@ def lines_bought(
 ) -> dict[str, BoughtPart]:
     """What the choice buys, and what is bought for what is off (with a choice: for the whole strip), by line.
 
-    What is void and has no line stands under a name of its own.
+    What is fitted is not a part to count in: it may be an hour of filing. What is void and has no line stands under a
+    name of its own.
     """
     voids = [each for each in whole_strip(engine) if choice is not None or each[1] in off]
     planned, found = bought_by(engine, choice or {}), renewal(engine, prices, choice, voids)
@@ -69,7 +70,7 @@ def lines_bought(
     times = Counter({line.item: line.times for line in found.lines})
     for name, option in planned.items():
         renewed = [void for void, _ in voids if void.decided_by == name]
-        for item in option.catalogue:
+        for item in option.catalogue if option.only_buys or renewed else ():
             for_line.setdefault(item, []).extend(renewed)
             times[item] += 1
     parts = {item: _as_line(item, times[item], prices, each) for item, each in for_line.items()}

@@ -58,7 +58,8 @@ def work_agreed(seen: View) -> dict[str, tuple[str, WorkReturned | None]]:
 def bought_agreed(seen: View) -> set[str]:
     """Decisions of the agreed plan whose work is only buying: counting their parts in answers for them."""
     agreed = seen.state.agreed
-    return set(bought_by(described(seen), agreed.choice)) if agreed else set()
+    bought = bought_by(described(seen), agreed.choice) if agreed else {}
+    return {name for name, option in bought.items() if option.only_buys}
 
 
 def _shop_item(seen: View, option: Option) -> dict[str, object]:
@@ -109,7 +110,7 @@ def purchases(seen: View, plan: Plan | None, void: Sequence[tuple[str, int, str]
     wanted = [
         (item, 1, option.title)
         for name, key in (work_of(seen.engine, plan.choice) if plan else ())
-        if (option := seen.engine.decisions[name].options[key]).only_buys
+        if (option := seen.engine.decisions[name].options[key]).buys
         for item in option.catalogue
     ]
     wanted += void

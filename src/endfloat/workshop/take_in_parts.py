@@ -75,7 +75,9 @@ def receipts(state: State) -> dict[str, bool]:
         return {}
     engine, expected, here = engine_of(state.opened.engine), parts_expected(state), parts_in(state.arrivals)
     bought = bought_by(engine, state.agreed.choice)
-    return {name: all_in(engine, expected, here, option.catalogue) for name, option in bought.items()}
+    return {
+        name: all_in(engine, expected, here, option.catalogue) for name, option in bought.items() if option.only_buys
+    }
 
 
 def work_come_in(state: State, *, key: str, by: str, at: str) -> list[Event]:

@@ -72,4 +72,4 @@ def _void_row(seen: View, prices: Prices, plan: Plan, other: Plan) -> list[tuple
     """What removal makes void beside either plan, where there is any."""
     told = [told_beside(seen, each.choice, each.cost, each.cost) for each in (plan, other)]
     was, now = (each.price if each else "" for each in told)
-    return [("Void by removal, on top", was or prices.shown(0), now or prices.shown(0))] if was or now else []
+    return [("Void parts", was or prices.shown(0), now or prices.shown(0))] if was or now else []
