@@ -47,12 +47,4 @@ def as_returned(engine: Engine, returned: Mapping[str, str]) -> Engine:
             }
         )
         decisions[name] = decisions[name].model_copy(update={"options": {key: back}})
-    for name, decision in decisions.items():
-        # What needs another part than the one that is in the house is no longer to be had.
-        left = {
-            key: option
-            for key, option in decision.options.items()
-            if name in returned or all(returned.get(need.decision, need.option) == need.option for need in option.needs)
-        }
-        decisions[name] = decision.model_copy(update={"options": left or decision.options})
     return engine.model_copy(update={"decisions": decisions})
