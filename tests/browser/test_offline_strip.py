@@ -7,13 +7,14 @@ import re
 from playwright.sync_api import BrowserContext, Page, expect
 from silence import fits, in_charge, sent, tap, waiting
 
+from pictures import small_picture
 from strip_hands import strip_by_hand
 
 BEFORE_THE_HEAD = [
     *("left_cover", "right_cover", "manifold", "damper", "sump", "timing_cover", "left_tensioner"),
     *("left_sprockets", "left_cams", "left_buckets", "left_m8"),
 ]
-PNG = b"\x89PNG\r\n\x1a\n" + bytes(40)
+PNG = small_picture("PNG")
 
 
 def clock() -> str:
