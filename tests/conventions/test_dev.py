@@ -119,6 +119,20 @@ def test_what_is_missing_is_named_loudly_or_refused_when_nothing_may_be_skipped(
     assert f"apt-get install {package}" in told(capsys)
 
 
+def test_the_fast_tests_are_the_rooms_without_file_server_or_browser(
+    dev: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    ran: list[str] = []
+    monkeypatch.setattr(dev, "setup", lambda kind: None)
+    monkeypatch.setattr(dev, "chromium", lambda: None)
+    monkeypatch.setattr(dev, "run", lambda *command: ran.extend(map(str, command)) or 0)
+    assert dev.main(["test", "--fast", "-x"]) == 0
+    assert [Path(word).name for word in ran if Path(word).parent.name == "tests"] == list(dev.FAST)
+    assert all((DEV.parent / "tests" / room).is_dir() for room in dev.FAST)
+    assert ran[-1] == "-x"
+    assert told(capsys) == "", "they need no browser"
+
+
 @pytest.mark.parametrize(
     ("words", "lock"),
     [

@@ -168,6 +168,8 @@ def test_backlash_is_the_opening_of_both_flanks_along_the_line_of_action(
     """A little more distance opens each flank by its sine, square to the flank: summed, put on the pitch circle."""
     base, after = distance * math.cos(pressure_angle), distance * (1 + share)
     assume(after > base * 1.0001)
+    # Over an interval no longer than the rounding of its ends the integral of the peer means nothing.
+    assume(abs(share) > 1e-9)
     opened, _ = quad(lambda apart: 2 * math.sqrt(1 - (base / apart) ** 2), distance, after)
     found = skim_effects.backlash_change(distance=distance, change=after - distance, pressure_angle=pressure_angle)
     assert found == pytest.approx(opened / (base / after), rel=1e-7, abs=1e-12)
