@@ -242,8 +242,8 @@ def recording_in_a_database() -> list[Row]:
 def showing() -> list[Row]:
     store = MemoryStore()
     files = {name: (V8 / file).read_bytes() for name, file in FILES.items()}
-    assert open_job(store, lambda: "2026-05-03T10:00:00Z", by="speed", **files) == []
-    page = TestClient(make_app(store, lambda: "", solve_rows, make_paper))
+    assert open_job(store, lambda: AT, by="speed", **files) == []
+    page = TestClient(make_app(store, lambda: AT, solve_rows, make_paper))
     seen = view(load(store)[0])
     record = build_record(seen, store.entries())
     started = seconds(lambda: subprocess.run([sys.executable, "-m", "endfloat", "--help"], capture_output=True), 3)
