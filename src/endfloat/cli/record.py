@@ -45,14 +45,14 @@ def _entries_in(database: str, key: str) -> list[Entry]:
 def job_of(job: Path, database: str = "") -> tuple[View, list[Entry]]:
     """The job of a record as it stands, and its entries; the record is whole and holds an opened job."""
     from endfloat.job.state import fold
-    from endfloat.job.wire import from_body
+    from endfloat.job.wire import events_of
     from endfloat.workshop.view import view
 
     entries = entries_of(job, database)
     verify(entries)
     if not entries:
         raise OutsideError(f"{job} holds no opened job yet. Open one with `endfloat start`.")
-    return view(fold(from_body(entry.body) for entry in entries)), entries
+    return view(fold(events_of(entries))), entries
 
 
 def verify_record(job: JobFile, database: Database = "") -> None:

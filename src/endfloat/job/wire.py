@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import json
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from functools import lru_cache
+
+from pydantic_core import from_json
 
 from endfloat.errors import DamagedRecord, StaleVersion, UnknownEvent
 from endfloat.job.events import EVENTS, Event
@@ -37,11 +40,25 @@ def from_body(body: str) -> Event:
 
     A page reads the whole record each time, so that what was read stays read.
     """
-    content = json.loads(body)
+    content = from_json(body)
     name, version = content.pop("event"), content.pop("version")
     if name not in EVENTS or version != VERSION:
         raise UnknownEvent(name=name, version=version)
     return EVENTS[name](**content)
+
+
+def events_of(entries: Iterable[Entry]) -> list[Event]:
+    """The events of a record in order; UnknownEvent when a newer program wrote one.
+
+    Nothing of a record is garbage while it is read, and the collector of CPython would walk all of it again and again.
+    """
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        return [from_body(entry.body) for entry in entries]
+    finally:
+        if collecting:
+            gc.enable()
 
 
 def fingerprint(previous: str, position: int, at: str, body: str) -> str:

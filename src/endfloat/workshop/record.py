@@ -7,7 +7,7 @@ from collections.abc import Callable
 from endfloat.errors import StaleVersion
 from endfloat.job.events import Event
 from endfloat.job.state import State, after, fold, refusal
-from endfloat.job.wire import from_body, verify
+from endfloat.job.wire import events_of, verify
 from endfloat.problems import Problem
 from endfloat.workshop.ports import Clock, Store
 
@@ -18,7 +18,7 @@ def load(store: Store) -> tuple[State, int]:
     """The state of a job and the number of its entries; DamagedRecord when the chain is broken."""
     entries = store.entries()
     verify(entries)
-    return fold(from_body(entry.body) for entry in entries), len(entries)
+    return fold(events_of(entries)), len(entries)
 
 
 def write(store: Store, clock: Clock, decide: Callable[[State], list[Event] | Problem]) -> Problem | None:
