@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from threading import Lock
+
 from endfloat.job.events import Event
 from endfloat.job.wire import Entry, continued
 
@@ -11,12 +13,14 @@ class MemoryStore:
 
     def __init__(self) -> None:
         self._entries: list[Entry] = []
+        self._turn = Lock()
 
     def append(self, events: list[Event], *, expected: int, at: str) -> list[Entry]:
         """Append all or nothing; StaleVersion when the record does not hold `expected` entries."""
-        last = self._entries[-1] if self._entries else None
-        fresh = continued(last, events, expected=expected, at=at)
-        self._entries += fresh
+        with self._turn:
+            last = self._entries[-1] if self._entries else None
+            fresh = continued(last, events, expected=expected, at=at)
+            self._entries += fresh
         return fresh
 
     def entries(self) -> list[Entry]:
