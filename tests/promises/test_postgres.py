@@ -116,6 +116,10 @@ def test_a_database_that_is_stricter_by_default_still_makes_writers_take_turns(
 ) -> None:
     postgres.run("postgres", "ALTER DATABASE shop SET default_transaction_isolation = 'repeatable read'")
     JobsPromises().test_of_two_benches_exactly_one_wins_each_place_in_the_record(lambda: opened(database))
+    jobs = opened(database)
+    records = [jobs.store(name).entries() for name in jobs.names()]
+    assert records, "the promise wrote nothing"
+    assert all(verify(entries) == len(entries) > 0 for entries in records)
 
 
 def test_benches_that_open_an_empty_database_at_once_all_find_it_whole(database: str, opened: Opened) -> None:

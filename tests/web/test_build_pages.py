@@ -106,6 +106,12 @@ def test_a_step_that_closes_over_an_unchecked_thing_is_shut_and_says_what_frees_
     assert store.entries() == before
 
 
+def up_to(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> None:
+    order = build_of(load(store)[0]).order
+    for each in order[: order.index(step)]:
+        assert do_step(page, store, clock, each) == 303
+
+
 PUSHES = ("first push", "second push", "third push")
 
 
@@ -119,10 +125,8 @@ def read_end_float(store: MemoryStore, clock: Clock, *, as_: str, key: str, push
 def test_a_step_that_reads_again_is_freed_by_what_is_read_then_and_not_by_what_was_read_before(
     page: TestClient, store: MemoryStore, clock: Clock
 ) -> None:
-    order = build_of(load(store)[0]).order
     read_end_float(store, clock, as_="0.150 mm", key="too early")
-    for step in order[: order.index("read_end_float")]:
-        assert do_step(page, store, clock, step) == 303
+    up_to(page, store, clock, "read_end_float")
     shown = page.get("/build/read_end_float").text
     assert "End float: read it again now. What was read before this step was due does not free it." in shown
     assert 'href="/measure/end_float/engine"' in shown
@@ -148,9 +152,7 @@ def test_a_step_that_reads_again_is_freed_by_what_is_read_then_and_not_by_what_w
 
 
 def test_a_person_may_stand_by_what_is_too_close_to_call(page: TestClient, store: MemoryStore, clock: Clock) -> None:
-    order = build_of(load(store)[0]).order
-    for step in order[: order.index("read_end_float")]:
-        assert do_step(page, store, clock, step) == 303
+    up_to(page, store, clock, "read_end_float")
     read_end_float(store, clock, as_="0.199 mm", key="near")
     assert "End float: Looks good, too close to call" in page.get("/build/read_end_float").text
     assert page.post("/build/read_end_float/done", data={"by": "Ana"}).status_code == 422
@@ -160,9 +162,7 @@ def test_a_person_may_stand_by_what_is_too_close_to_call(page: TestClient, store
 
 
 def test_a_value_out_of_limits_is_never_signed_away(page: TestClient, store: MemoryStore, clock: Clock) -> None:
-    order = build_of(load(store)[0]).order
-    for step in order[: order.index("read_end_float")]:
-        assert do_step(page, store, clock, step) == 303
+    up_to(page, store, clock, "read_end_float")
     read_end_float(store, clock, as_="0.900 mm", key="wide")
     assert "Out of limits" in page.get("/build/read_end_float").text
     answer = page.post("/build/read_end_float/anyway", data={"by": "Ana", "reason": "it will do"})
@@ -173,9 +173,7 @@ def test_a_value_out_of_limits_is_never_signed_away(page: TestClient, store: Mem
 def test_a_step_that_tightens_waits_for_every_bolt_on_the_record(
     page: TestClient, store: MemoryStore, clock: Clock
 ) -> None:
-    order = build_of(load(store)[0]).order
-    for step in order[: order.index("mains_pass_1")]:
-        assert do_step(page, store, clock, step) == 303
+    up_to(page, store, clock, "mains_pass_1")
     assert "pass 1 has 0 of 10 bolts on the record" in page.get("/build/mains_pass_1").text
     assert 'href="/joint/main_caps"' in page.get("/build/mains_pass_1").text
     for path, form in (("done", {"by": "Ana"}), ("anyway", {"by": "Ana", "reason": "done by feel"})):
@@ -183,12 +181,6 @@ def test_a_step_that_tightens_waits_for_every_bolt_on_the_record(
     assert do_step(page, store, clock, "mains_pass_1") == 303
     assert do_step(page, store, clock, "mains_pass_2") == 303
     assert seen(store, "main_caps").progress.closed
-
-
-def up_to(page: TestClient, store: MemoryStore, clock: Clock, step: str) -> None:
-    order = build_of(load(store)[0]).order
-    for each in order[: order.index(step)]:
-        assert do_step(page, store, clock, each) == 303
 
 
 def test_a_step_with_looks_is_done_when_each_is_ticked_and_two_people_looked_where_two_must(

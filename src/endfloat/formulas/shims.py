@@ -65,16 +65,16 @@ def shim_needed(*, fitted: Number, lash: Number, wanted_lash: Number) -> Number:
 
     References
     ----------
-    .. [1] toyota-rm1046e, p. 14-19.
+    .. [1] rm1046e, p. 14-19.
 
     Examples
     --------
     >>> round(shim_needed(fitted=0.00260, lash=0.00024, wanted_lash=0.00020), 6)
     0.00264
     """
-    require("fitted", fitted, "m", at_least=0, source="toyota-rm1046e")
-    require("lash", lash, "m", at_least=0, source="toyota-rm1046e")
-    require("wanted_lash", wanted_lash, "m", at_least=0, source="toyota-rm1046e")
+    require("fitted", fitted, "m", at_least=0, source="rm1046e")
+    require("lash", lash, "m", at_least=0, source="rm1046e")
+    require("wanted_lash", wanted_lash, "m", at_least=0, source="rm1046e")
     return fitted + lash - wanted_lash
 
 

@@ -50,6 +50,7 @@ SOURCES = {
     "ocvirk": "F. W. Ocvirk, Short-bearing approximation for full journal bearings, NACA TN 2808, 1952.",
     "practice": "Common practice, no source.",
     "raimondi-boyd": "A. A. Raimondi, J. Boyd, A solution for the finite journal bearing, ASLE Trans. 1, 1958.",
+    "rm1046e": "Repair manual of a vehicle maker, publication RM1046E, valve clearance adjustment.",
     "sae-j300": "SAE J300, Engine oil viscosity classification, edition of January 2015.",
     "sae-j429": "SAE J429, Mechanical and material requirements for externally threaded fasteners.",
     "sarkar": "Sarkar, Theory of Machines.",
@@ -61,7 +62,6 @@ SOURCES = {
         "US Army TM 1-1500-204-23-9, General aircraft maintenance: tools and ground support equipment."
     ),
     "tm-5-4320": "US Army TM 5-4320-300-14.",
-    "toyota-rm1046e": "Toyota repair manual RM1046E, valve clearance adjustment.",
     "tr-fastenings": "TR Fastenings, Guide lines for tightening factors and tolerances, after VDI 2230:1986.",
     "tribology-abc": "Tribology-abc.com, calculators of bolted joints (e3_6a, e3_6b).",
     "vdi-2230": "VDI 2230 part 1:2003, Systematic calculation of high duty bolted joints.",

@@ -64,7 +64,7 @@ def standard_tolerance(*, nominal: Number, grade: str) -> Number:
     Notes
     -----
     Valid for: sizes at 20 °C up to 500 mm; a range holds its upper bound and not its lower one.
-    Accuracy: the table as several open transcriptions have it, compared with one another and with the formula.
+    Accuracy: the table as several open printings have it, compared with one another and with the formula.
 
     References
     ----------
